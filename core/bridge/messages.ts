@@ -1,0 +1,195 @@
+import type { Nm } from "../length/nm.ts";
+import type { Outcome } from "../session/outcome.ts";
+import type { SessionView } from "../session/view.ts";
+import { z } from "./zod.ts";
+
+/**
+ * The one interface between the host (everything that touches the machine) and the page. Every method takes one
+ * object and answers with an envelope; every payload is parsed on the host's side with the schema here.
+ */
+const id = z.string().min(1).max(200);
+const text = (max: number) => z.string().max(max);
+
+/** A session on the list of the Start place. */
+export const sessionEntry = z.object({
+  id: z.string(),
+  title: z.string(),
+  block: z.string(),
+  created: z.string(),
+  modified: z.string(),
+  bores: z.number().int(),
+  measured: z.number().int(),
+  complete: z.boolean(),
+  /** Why it can not be read, or null. */
+  trouble: z.string().nullable(),
+});
+
+export const portEntry = z.object({
+  path: z.string(),
+  /** What a person can tell it by: maker's text, serial number, or that it is simulated. */
+  label: z.string(),
+  simulated: z.boolean(),
+});
+
+const step = z.enum(["lifters", "zero", "step-check", "bores", "return"]);
+const place = z.object({ height: z.string().min(1).max(40), clock: z.enum(["axial", "cross"]) });
+
+/** What a person may do; the host adds the time and records it. */
+export const operatorAction = z.discriminatedUnion("type", [
+  z.object({
+    type: z.literal("step"),
+    step,
+    lifter: id.optional(),
+    openedNm: z.number().int().positive().max(5_000_000).optional(),
+    blockC: z.number().min(-40).max(150).optional(),
+    lifterC: z.number().min(-40).max(150).optional(),
+  }),
+  z.object({
+    type: z.literal("temperature"),
+    blockC: z.number().min(-40).max(150).optional(),
+    lifterC: z.number().min(-40).max(150).optional(),
+  }),
+  z.object({ type: z.literal("take") }),
+  z.object({ type: z.literal("strike") }),
+  z.object({ type: z.literal("back") }),
+  z.object({ type: z.literal("hold"), on: z.boolean() }),
+  z.object({ type: z.literal("go"), bore: id, station: place.optional() }),
+  z.object({
+    type: z.literal("correct"),
+    gauge: id,
+    polarity: z.enum(["+", "-"]).optional(),
+    unit: z.enum(["in", "mm"]).optional(),
+    gain: z.number().min(0.5).max(2).optional(),
+  }),
+  z.object({ type: z.literal("note"), text: text(2000) }),
+]);
+export type OperatorAction = z.infer<typeof operatorAction>;
+
+/** Serial settings chosen on the Gauges place. */
+export const portSettings = z.object({
+  path: text(1000).min(1),
+  baud: z.number().int().min(50).max(4_000_000).default(9600),
+  framing: z
+    .string()
+    .regex(/^[78][NEO][12]$/)
+    .default("8N1"),
+  dtr: z.boolean().default(true),
+  rts: z.boolean().default(true),
+});
+export type PortSettings = z.infer<typeof portSettings>;
+
+/** What listening to a port taught; see `gauge.learn`. */
+export const learnt = z.object({
+  lines: z.array(z.object({ raw: z.string(), understood: z.string().nullable(), why: z.string().nullable() })),
+  format: z.string().nullable(),
+  unit: z.enum(["in", "mm"]).nullable(),
+  /** Smallest step the digits can show, nm. */
+  resolutionNm: z.number().int().nullable(),
+  sends: z.enum(["stream", "press"]).nullable(),
+  /** One sentence: what was found or what to try. */
+  text: z.string(),
+});
+
+/** A job file as a person writes it; checked by the host with the same code as the command line's. */
+const jobFile = z.record(z.string(), z.unknown());
+
+/** Method → schema of what it takes and what it gives. `unknown` outputs are typed below. */
+export const methods = {
+  "app.info": {
+    in: z.object({}),
+    out: z.object({
+      version: z.string(),
+      shell: z.enum(["window", "loopback"]),
+      folder: z.string(),
+      /** False in a second tab: it may look, not act. */
+      mayAct: z.boolean(),
+    }),
+  },
+  "job.check": { in: z.object({ job: jobFile }), out: z.object({ job: jobFile }) },
+  "sessions.list": { in: z.object({}), out: z.object({ sessions: z.array(sessionEntry) }) },
+  "session.new": {
+    in: z.object({ job: jobFile, simulate: z.boolean().default(false) }),
+    out: z.object({ id: z.string() }),
+  },
+  /** Opens a session of the list to go on with it, or only to look at it. */
+  "session.open": { in: z.object({ id, readOnly: z.boolean().default(false) }), out: z.object({ id: z.string() }) },
+  /** Takes the content of a session file dropped on the page into the folder (a new name if that is taken). */
+  "session.adopt": { in: z.object({ name: text(200), content: text(200_000_000) }), out: z.object({ id: z.string() }) },
+  "session.close": { in: z.object({}), out: z.object({}) },
+  "session.act": { in: z.object({ action: operatorAction }), out: z.object({}) },
+  /** A line typed by a keyboard-type cable or by hand for the named gauge. */
+  "session.type": { in: z.object({ gauge: id, line: text(200) }), out: z.object({}) },
+  /** What to write for a person to keep: the table of stations (CSV) or the result (JSON). */
+  "session.export": {
+    in: z.object({
+      kind: z.enum(["stations.csv", "bores.csv", "lifters.csv", "sweeps.csv", "result.json", "session"]),
+    }),
+    out: z.object({ name: z.string(), content: z.string() }),
+  },
+  /** Rechecks the open session from its raw lines. */
+  "session.recheck": {
+    in: z.object({
+      limits: z.enum(["job", "flat", "roller"]).default("job"),
+      rule: z.enum(["job", "simple", "guarded"]).default("job"),
+    }),
+    out: z.object({ agrees: z.boolean(), seal: z.string(), differences: z.array(z.string()), result: z.unknown() }),
+  },
+  "ports.list": { in: z.object({}), out: z.object({ ports: z.array(portEntry) }) },
+  "gauge.connect": { in: z.object({ gauge: id, settings: portSettings }), out: z.object({}) },
+  "gauge.disconnect": { in: z.object({ gauge: id }), out: z.object({}) },
+  /** Starts listening on a port without a session's gauge; `learning` events follow until `gauge.learnStop`. */
+  "gauge.learn": { in: z.object({ settings: portSettings }), out: z.object({}) },
+  "gauge.learnStop": { in: z.object({}), out: z.object({}) },
+  /** Lets the simulated person start or stop working; only with simulated gauges. */
+  "simulate.run": { in: z.object({ run: z.boolean() }), out: z.object({}) },
+} as const;
+
+export type MethodName = keyof typeof methods;
+export type MethodInput<M extends MethodName> = z.input<(typeof methods)[M]["in"]>;
+export type MethodOutput<M extends MethodName> = z.output<(typeof methods)[M]["out"]>;
+
+/** Every answer crosses the bridge as data, since errors lose their fields between processes. */
+export type Envelope<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly code: string; readonly message: string };
+
+/** A live reading for the strip and the trace; not measurement, only what is seen. */
+export interface LiveReading {
+  readonly gauge: string;
+  readonly tMs: number;
+  readonly valueNm: Nm | null;
+  readonly line: string;
+}
+
+/** What the host tells the page without being asked. */
+export type HostEvent =
+  /** The open session, or null when none is; sent on every change of session and on connection. */
+  | { readonly type: "session"; readonly session: OpenSession | null }
+  /** A fresh snapshot after something changed; at most 30 a second unless an outcome came with it. */
+  | { readonly type: "view"; readonly view: SessionView }
+  /** What just happened, after its record is on disk. */
+  | { readonly type: "outcome"; readonly outcome: Outcome }
+  /** Live readings since the last such event, at most 30 events a second. */
+  | { readonly type: "readings"; readonly readings: readonly LiveReading[] }
+  /** Saving: `pending` records not yet on disk; `trouble` is the loud NOT SAVED. */
+  | { readonly type: "saved"; readonly pending: number; readonly trouble: string | null }
+  | { readonly type: "ports"; readonly ports: readonly z.infer<typeof portEntry>[] }
+  | { readonly type: "learning"; readonly learnt: z.infer<typeof learnt> }
+  | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] };
+
+export interface OpenSession {
+  readonly id: string;
+  readonly name: string;
+  readonly readOnly: boolean;
+  readonly simulated: boolean;
+  /** The job with every default filled in, as in the header of the file. */
+  readonly job: Record<string, unknown>;
+  readonly view: SessionView;
+}
+
+/** What the page holds of either shell. */
+export interface Bridge {
+  call<M extends MethodName>(method: M, input: MethodInput<M>): Promise<Envelope<MethodOutput<M>>>;
+  /** Returns the function that stops listening. */
+  listen(onEvent: (event: HostEvent) => void): () => void;
+}

@@ -1,0 +1,49 @@
+import type { StationPlace } from "../block/layout.ts";
+import type { Ms } from "../gauge/reading.ts";
+import type { Nm } from "../length/nm.ts";
+
+/** What the operator chooses on screen; the walk's phases. */
+export type StepName = "lifters" | "zero" | "step-check" | "bores" | "return";
+
+/** Whether a gauge's port is there: opened, lost (cable pulled, device gone) or closed on purpose. */
+export type LinkState = "open" | "lost" | "closed";
+
+/** What is fed to the reducer; the same records that a session file holds, without number and seal. */
+export type SessionInput =
+  | { readonly type: "line"; readonly t: Ms; readonly gauge: string; readonly line: string }
+  | { readonly type: "link"; readonly t: Ms; readonly gauge: string; readonly link: LinkState; readonly path?: string }
+  | {
+      readonly type: "step";
+      readonly t: Ms;
+      readonly step: StepName;
+      /** With `zero` and `return`: the lifter the micrometer is set to. */
+      readonly lifter?: string;
+      /** With `step-check`: how far the micrometer was opened, nm, positive. */
+      readonly openedNm?: Nm;
+      readonly blockC?: number;
+      readonly lifterC?: number;
+      /** `guide` when the program moved on by itself because the step before was done. */
+      readonly by?: "operator" | "guide";
+    }
+  | { readonly type: "temperature"; readonly t: Ms; readonly blockC?: number; readonly lifterC?: number }
+  | { readonly type: "take"; readonly t: Ms }
+  | { readonly type: "strike"; readonly t: Ms }
+  | { readonly type: "back"; readonly t: Ms }
+  | { readonly type: "hold"; readonly t: Ms; readonly on: boolean }
+  | { readonly type: "go"; readonly t: Ms; readonly bore: string; readonly station?: StationPlace }
+  /** Nothing came for so long that it means something (rocking stopped, stream silent). */
+  | { readonly type: "silence"; readonly t: Ms }
+  /** The operator accepted a correction that the step check offered. */
+  | {
+      readonly type: "correct";
+      readonly t: Ms;
+      readonly gauge: string;
+      readonly polarity?: "+" | "-";
+      readonly unit?: "in" | "mm";
+      readonly gain?: number;
+    }
+  /** The session was opened again to go on with it. */
+  | { readonly type: "resumed"; readonly t: Ms; readonly app: string }
+  /** A torn last record was set aside when the session was opened. */
+  | { readonly type: "torn"; readonly t: Ms; readonly bytes: number }
+  | { readonly type: "note"; readonly t: Ms; readonly text: string };
