@@ -1,7 +1,7 @@
 import type { Nm } from "../length/nm.ts";
 import type { Outcome } from "../session/outcome.ts";
 import type { SessionView } from "../session/view.ts";
-import { z } from "./zod.ts";
+import { z } from "../zod.ts";
 
 /**
  * The one interface between the host (everything that touches the machine) and the page. Every method takes one
