@@ -1,0 +1,250 @@
+import { create } from "zustand";
+import type {
+  Bridge,
+  Envelope,
+  HostEvent,
+  LiveReading,
+  MethodInput,
+  MethodName,
+  MethodOutput,
+  OpenSession,
+  OperatorAction,
+} from "../../core/bridge/messages.ts";
+import type { Outcome } from "../../core/session/outcome.ts";
+import type { SessionView } from "../../core/session/view.ts";
+import { PLACE_OF_STEP, type Place, takesTyping } from "./place.ts";
+import { DEFAULT_SETTINGS, keepSettings, readSettings, type Settings, type SettingsStorage } from "./settings.ts";
+import { TraceRing } from "./trace.ts";
+
+export type AppInfo = MethodOutput<"app.info">;
+export type SessionEntry = MethodOutput<"sessions.list">["sessions"][number];
+export type PortEntry = MethodOutput<"ports.list">["ports"][number];
+export type Learnt = Extract<HostEvent, { type: "learning" }>["learnt"];
+
+/** A call that the host refused, as the person is told of it. */
+export interface Problem {
+  readonly method: MethodName;
+  readonly code: string;
+  readonly message: string;
+}
+
+/** An outcome with its number since the window was opened (1, 2, 3 …), so that a listener misses and repeats none. */
+export interface NumberedOutcome {
+  readonly count: number;
+  readonly outcome: Outcome;
+}
+
+/** How many outcomes are remembered. */
+const OUTCOMES_KEPT = 64;
+
+export interface Actions {
+  /**
+   * Asks the host. Null when it refused: `problem` then says why and the screen shows it.
+   */
+  call<M extends MethodName>(method: M, input: MethodInput<M>): Promise<MethodOutput<M> | null>;
+  /** Asks the host and leaves the answer, good or bad, to the caller. Never rejects. */
+  ask<M extends MethodName>(method: M, input: MethodInput<M>): Promise<Envelope<MethodOutput<M>>>;
+  /** Does something in the open session; true if the host took it. */
+  act(action: OperatorAction): Promise<boolean>;
+  goTo(place: Place): void;
+  set(change: Partial<Settings>): void;
+  dismissProblem(): void;
+}
+
+export interface Store {
+  /** Null until the host has answered. */
+  readonly info: AppInfo | null;
+  /** Why there is no host, or null. */
+  readonly noHost: string | null;
+  readonly session: OpenSession | null;
+  /** Newest snapshot of the open session; null when none is open. */
+  readonly view: SessionView | null;
+  /** Null until the host has listed them. */
+  readonly sessions: readonly SessionEntry[] | null;
+  readonly ports: readonly PortEntry[];
+  readonly learning: Learnt | null;
+  readonly saved: { readonly pending: number; readonly trouble: string | null };
+  /** By gauge id; filled in place, watch `traceCount`. */
+  readonly trace: ReadonlyMap<string, TraceRing>;
+  readonly traceCount: number;
+  /** The newest live reading by gauge id. */
+  readonly live: Readonly<Record<string, LiveReading>>;
+  /** The newest outcomes, oldest first, emptied when another session is opened; numbers go on. */
+  readonly lastOutcomes: readonly NumberedOutcome[];
+  readonly outcomeCount: number;
+  readonly place: Place;
+  readonly problem: Problem | null;
+  readonly settings: Settings;
+  readonly actions: Actions;
+}
+
+const NOTHING_SAVED = { pending: 0, trouble: null } as const;
+
+let bridge: Bridge | null = null;
+let storage: SettingsStorage | null = null;
+
+export const useStore = create<Store>()((set, get) => ({
+  info: null,
+  noHost: null,
+  session: null,
+  view: null,
+  sessions: null,
+  ports: [],
+  learning: null,
+  saved: NOTHING_SAVED,
+  trace: new Map(),
+  traceCount: 0,
+  live: {},
+  lastOutcomes: [],
+  outcomeCount: 0,
+  place: "Start",
+  problem: null,
+  settings: DEFAULT_SETTINGS,
+  actions: {
+    async ask(method, input) {
+      if (bridge === null) return { ok: false, code: "no-host", message: "The program is not connected yet." };
+      try {
+        return await bridge.call(method, input);
+      } catch (error) {
+        const why = error instanceof Error ? error.message : String(error);
+        return { ok: false, code: "no-answer", message: `No answer from the program: ${why}` };
+      }
+    },
+    async call(method, input) {
+      const answer = await get().actions.ask(method, input);
+      if (answer.ok) return answer.value;
+      set({ problem: { method, code: answer.code, message: answer.message } });
+      return null;
+    },
+    async act(action) {
+      return (await get().actions.call("session.act", { action })) !== null;
+    },
+    goTo(place) {
+      set({ place, problem: null });
+    },
+    set(change) {
+      const settings = { ...get().settings, ...change };
+      if (storage !== null) keepSettings(storage, settings);
+      set({ settings });
+    },
+    dismissProblem() {
+      set({ problem: null });
+    },
+  },
+}));
+
+/**
+ * Makes `host` the only source of the store and starts listening. Returns the function that lets it go again.
+ */
+export function attach(host: Bridge, settingsStorage: SettingsStorage): () => void {
+  bridge = host;
+  storage = settingsStorage;
+  useStore.setState({ settings: readSettings(settingsStorage), noHost: null });
+  const stop = host.listen(receive);
+  const { ask } = useStore.getState().actions;
+  void ask("app.info", {}).then((answer) => {
+    if (answer.ok) useStore.setState({ info: answer.value });
+    else useStore.setState({ noHost: answer.message });
+  });
+  void ask("sessions.list", {}).then((answer) => {
+    if (answer.ok) useStore.setState({ sessions: answer.value.sessions });
+  });
+  void ask("ports.list", {}).then((answer) => {
+    if (answer.ok) useStore.setState({ ports: answer.value.ports });
+  });
+  return () => {
+    stop();
+    if (bridge === host) bridge = null;
+  };
+}
+
+/** Says that no host could be reached; `why` is a sentence for the person. */
+export function setNoHost(why: string): void {
+  useStore.setState({ noHost: why });
+}
+
+/** Takes one event of the host into the store. */
+export function receive(event: HostEvent): void {
+  switch (event.type) {
+    case "session":
+      receiveSession(event.session);
+      return;
+    case "view":
+      receiveView(event.view);
+      return;
+    case "outcome":
+      receiveOutcome(event.outcome);
+      return;
+    case "readings":
+      receiveReadings(event.readings);
+      return;
+    case "saved":
+      useStore.setState({ saved: { pending: event.pending, trouble: event.trouble } });
+      return;
+    case "ports":
+      useStore.setState({ ports: event.ports });
+      return;
+    case "learning":
+      useStore.setState({ learning: event.learnt });
+      return;
+    case "sessions":
+      useStore.setState({ sessions: event.sessions });
+      return;
+  }
+}
+
+function receiveSession(session: OpenSession | null): void {
+  const before = useStore.getState().session;
+  if (session !== null && before !== null && session.id === before.id) {
+    useStore.setState({ session, view: session.view });
+    return;
+  }
+  useStore.setState({
+    session,
+    view: session === null ? null : session.view,
+    saved: NOTHING_SAVED,
+    trace: new Map(),
+    traceCount: 0,
+    live: {},
+    lastOutcomes: [],
+    learning: null,
+  });
+}
+
+function receiveView(view: SessionView): void {
+  const state = useStore.getState();
+  // A snapshot may still be under way when the session is closed.
+  if (state.session === null) return;
+  useStore.setState({ view });
+  // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
+  const step = view.step;
+  if (step !== null && step !== state.view?.step && takesTyping(state.place)) {
+    useStore.setState({ place: PLACE_OF_STEP[step] });
+  }
+}
+
+function receiveOutcome(outcome: Outcome): void {
+  const { lastOutcomes, outcomeCount } = useStore.getState();
+  const count = outcomeCount + 1;
+  useStore.setState({
+    lastOutcomes: [...lastOutcomes, { count, outcome }].slice(-OUTCOMES_KEPT),
+    outcomeCount: count,
+  });
+}
+
+function receiveReadings(readings: readonly LiveReading[]): void {
+  if (readings.length === 0) return;
+  const { trace, traceCount, live } = useStore.getState();
+  const next: Record<string, LiveReading> = { ...live };
+  let rings = trace;
+  for (const reading of readings) {
+    next[reading.gauge] = reading;
+    let ring = rings.get(reading.gauge);
+    if (ring === undefined) {
+      ring = new TraceRing();
+      rings = new Map(rings).set(reading.gauge, ring);
+    }
+    ring.push(reading);
+  }
+  useStore.setState({ live: next, trace: rings, traceCount: traceCount + readings.length });
+}
