@@ -1,0 +1,77 @@
+import type { GaugeUnit } from "../length/unit.ts";
+import type { LineFormatName } from "./profile.ts";
+
+/**
+ * One way in which gauges write a reading. To add one: add its name to `LineFormatName` and its definition here, with
+ * a pattern that no other format's lines match (a test holds every example against every pattern).
+ */
+export interface LineFormat {
+  readonly name: Exclude<LineFormatName, "auto">;
+  /** What it is, in words for the Gauges place. */
+  readonly title: string;
+  /** Lines of this format, for tests and for the Gauges place. */
+  readonly examples: readonly string[];
+  /**
+   * Matches a whole line. Groups by number: 1 sign, 2 digits before the point, 3 digits after it, 4 unit mark,
+   * 5 channel. A group may be empty or absent, except 3: a whole number is never a reading of this fit, and a number
+   * whose point was lost would look like one.
+   */
+  readonly pattern: RegExp;
+  /**
+   * True when every line has as many digits before the point as the first ones had. Such a line is protected against
+   * a lost or doubled character anywhere.
+   */
+  readonly fixedWidth: boolean;
+}
+
+// Seven digits and seven places hold every display there is and keep the value below 2^53 nm.
+const SIGN = "([+-]?)";
+const POINT = "(\\d{0,7})\\.(\\d{1,7})";
+const COMMA = "(\\d{0,7}),(\\d{1,7})";
+const MARK = '(mm|in|inch|")';
+const wholeLine = (pattern: string) => new RegExp(`^[ \\t]*${pattern}[ \\t]*$`, "i");
+
+/**
+ * The formats that gauges write (common practice, no source: no standard fixes one).
+ *
+ * What no format can refuse by itself: a digit replaced by another digit, and a plus replaced by a minus or the other
+ * way round. What the free-width ones (all but `channel-tagged`) can not refuse either: a digit lost, doubled or
+ * inserted *before* the point ("12.345" read as "2.345"), and, with a gauge that sends no plus, a minus lost or
+ * inserted. `LineReader` refuses the rest.
+ */
+export const LINE_FORMATS: readonly LineFormat[] = [
+  {
+    name: "decimal",
+    title: "signed decimal",
+    examples: ["+0.00150", "-0.00015", "  21.387", "-.0012"],
+    pattern: wholeLine(`${SIGN}${POINT}`),
+    fixedWidth: false,
+  },
+  {
+    name: "decimal-unit",
+    title: "signed decimal with its unit",
+    examples: ["+0.00150 in", "-0.012mm", "0.8427 INCH", '0.8427"'],
+    pattern: wholeLine(`${SIGN}${POINT}[ \\t]*${MARK}`),
+    fixedWidth: false,
+  },
+  {
+    name: "decimal-comma",
+    title: "signed decimal with a comma, with or without its unit",
+    examples: ["+0,00150", "-0,012 mm", "21,387"],
+    pattern: wholeLine(`${SIGN}${COMMA}(?:[ \\t]*${MARK})?`),
+    fixedWidth: false,
+  },
+  {
+    name: "channel-tagged",
+    title: "channel, the letter A, sign and value",
+    examples: ["01A+0000.1234", "02A-0012.345"],
+    // The lookahead takes the channel first; its group stands last so that the others keep their numbers.
+    pattern: wholeLine("(?=(\\d{2}))\\d{2}A([+-])(\\d{1,7})\\.(\\d{1,7})"),
+    fixedWidth: true,
+  },
+];
+
+/** The unit that a mark of group 4 stands for, whatever its case. */
+export function unitOfMark(mark: string): GaugeUnit {
+  return mark === "mm" || mark.toLowerCase() === "mm" ? "mm" : "in";
+}

@@ -1,0 +1,89 @@
+import type { StepName } from "./event.ts";
+import type { Guide } from "./view.ts";
+
+/** What the guide is told of the session's state. */
+export interface GuideInput {
+  readonly step: StepName | null;
+  readonly hasMicrometer: boolean;
+  readonly nextLifter: string | null;
+  readonly hasZero: boolean;
+  /** The reference being taken is closed and the gauge has come to rest or left the micrometer. */
+  readonly referenceDone: boolean;
+  readonly referenceSweeps: number;
+  readonly zeroMoved: boolean;
+  readonly stepCheckPassed: boolean | null;
+  readonly returnDue: boolean;
+  /** The walk stands between two bores: nothing has been measured at the open station. */
+  readonly betweenBores: boolean;
+  readonly complete: boolean;
+  readonly sends: "stream" | "press" | "held";
+}
+
+/** A step to move on to, and whether the program may do so by itself during the hands-free walk. */
+export interface NextStep {
+  readonly step: StepName;
+  readonly auto: boolean;
+}
+
+/**
+ * The step to choose next once the present one is done, or null while it is not. Between bores and return checks the
+ * program moves on by itself, since both hands are on the gauge; elsewhere the operator chooses.
+ */
+export function nextStep(input: GuideInput): NextStep | null {
+  switch (input.step) {
+    case null:
+      return { step: input.hasMicrometer ? "lifters" : "zero", auto: false };
+    case "lifters":
+      return input.nextLifter === null ? { step: "zero", auto: false } : null;
+    case "zero":
+      return input.referenceDone ? { step: "bores", auto: false } : null;
+    case "step-check":
+      return input.stepCheckPassed === true ? { step: "bores", auto: false } : null;
+    case "bores":
+      if (input.complete) return null;
+      return input.returnDue && input.betweenBores ? { step: "return", auto: true } : null;
+    case "return":
+      if (!input.referenceDone || input.complete) return null;
+      return { step: "bores", auto: true };
+  }
+}
+
+function sentenceFor(input: GuideInput): string {
+  const sweep = input.sends === "stream" ? "rock the gauge through square" : "find the smallest reading and press";
+  switch (input.step) {
+    case null:
+      return input.hasMicrometer
+        ? "Begin with the lifters: measure each one with the micrometer."
+        : "Begin with the zero: set the micrometer to a lifter and lock it.";
+    case "lifters":
+      return input.nextLifter === null
+        ? "Every lifter is measured. Go on to the zero."
+        : `Measure lifter ${input.nextLifter} on its full-diameter bands and press the micrometer's button.`;
+    case "zero":
+      if (input.referenceDone) return "The zero is taken. Prove it by the step check, or go to the bores.";
+      return `Set the micrometer to the lifter, lock it, put the gauge in it and ${sweep}.`;
+    case "step-check":
+      if (input.stepCheckPassed === true) return "The gauge answered the step rightly. Go to the bores.";
+      return `Open the micrometer by exactly the step and ${sweep} once more.`;
+    case "return":
+      if (input.complete) return "The last return check held. The walk is complete.";
+      if (!input.referenceDone) return `Return check: put the gauge back in the locked micrometer and ${sweep}.`;
+      return input.zeroMoved
+        ? "The zero has moved. The bores since the last check that held are due again."
+        : "The zero held. Go on with the bores.";
+    case "bores":
+      if (input.complete) return "The walk is complete.";
+      if (!input.hasZero) return "There is no zero yet: take it in the micrometer first.";
+      if (input.returnDue && input.betweenBores) {
+        return `Return check is due: put the gauge back in the locked micrometer and ${sweep}.`;
+      }
+      return input.sends === "stream"
+        ? "Rock the gauge through square until the tone; then hold still or take it out."
+        : "Find the smallest reading and press the data button.";
+  }
+}
+
+/** What to do now, in one sentence, and the step that follows. */
+export function guideFor(input: GuideInput): Guide {
+  return { sentence: sentenceFor(input), next: nextStep(input)?.step ?? null };
+}

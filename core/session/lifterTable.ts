@@ -1,0 +1,76 @@
+import type { Nm } from "../length/nm.ts";
+import { toNm } from "../length/nm.ts";
+import { median } from "../sweep/median.ts";
+import type { LifterView } from "./view.ts";
+
+/** The diameters read with the micrometer, lifter by lifter in walk order. */
+export class LifterTable {
+  readonly #walk: readonly string[];
+  readonly #presses: number;
+  readonly #readings: Map<string, Nm[]>;
+  #next = 0;
+
+  constructor(walk: readonly string[], pressesPerLifter: number) {
+    this.#walk = walk;
+    this.#presses = pressesPerLifter;
+    this.#readings = new Map(walk.map((name) => [name, []]));
+  }
+
+  /** The lifter the next reading belongs to; null when all are measured. */
+  get next(): string | null {
+    return this.#walk[this.#next] ?? null;
+  }
+
+  get anyMeasured(): boolean {
+    return this.#walk.some((name) => this.#readingsOf(name).length > 0);
+  }
+
+  /** Adds a reading (nm) to the lifter in turn; returns that lifter when this reading completes it. */
+  add(valueNm: Nm): { name: string; diameterNm: Nm; readings: number } | null {
+    const name = this.next;
+    if (name === null) return null;
+    const readings = this.#readingsOf(name);
+    readings.push(valueNm);
+    if (readings.length < this.#presses) return null;
+    this.#next = this.#walk.findIndex((other) => this.#readingsOf(other).length < this.#presses);
+    if (this.#next === -1) this.#next = this.#walk.length;
+    return { name, diameterNm: toNm(median(readings)), readings: readings.length };
+  }
+
+  /** Takes back the last reading; returns its lifter, or null if there is none. */
+  strike(): string | null {
+    const from = this.#walk.findLastIndex((name, index) => index <= this.#next && this.#readingsOf(name).length > 0);
+    const index = from === -1 ? this.#walk.findLastIndex((name) => this.#readingsOf(name).length > 0) : from;
+    const name = this.#walk[index];
+    if (name === undefined) return null;
+    this.#readingsOf(name).pop();
+    this.#next = index;
+    return name;
+  }
+
+  /** Jumps to a lifter, whose readings are taken anew. */
+  goTo(name: string): void {
+    const index = this.#walk.indexOf(name);
+    if (index === -1) return;
+    this.#readings.set(name, []);
+    this.#next = index;
+  }
+
+  /** Diameter of a measured lifter: the median of its readings, nm; null while it lacks readings. */
+  diameterNm(name: string): Nm | null {
+    const readings = this.#readings.get(name) ?? [];
+    return readings.length < this.#presses ? null : toNm(median(readings));
+  }
+
+  view(): LifterView[] {
+    return this.#walk.map((name) => ({
+      name,
+      diameterNm: this.diameterNm(name),
+      readings: [...this.#readingsOf(name)],
+    }));
+  }
+
+  #readingsOf(name: string): Nm[] {
+    return this.#readings.get(name) ?? [];
+  }
+}

@@ -1,0 +1,38 @@
+import { formatLength } from "../length/formatLength.ts";
+import type { Nm } from "../length/nm.ts";
+import type { GaugeUnit } from "../length/unit.ts";
+
+const show = (length: Nm, unit: GaugeUnit): string =>
+  `${formatLength(length, unit, unit === "in" ? 5 : 4, true)} ${unit}`;
+
+/** The sentences for the person at the bench: what was seen, then what to do. */
+export const noticeText = {
+  notUnderstood: (gauge: string, line: string, why: string) =>
+    `Gauge "${gauge}" sent ${JSON.stringify(line.slice(0, 60))}, which is not a reading (${why}). It was not used; check the cable and the gauge's display.`,
+  unitMark: (gauge: string, mark: GaugeUnit, unit: GaugeUnit) =>
+    `Gauge "${gauge}" marks its readings ${mark}, but the job says ${unit}. They are read as ${mark}; switch the gauge or correct the job.`,
+  linkLost: (gauge: string, path: string | null) =>
+    `Gauge "${gauge}" is no longer there${path === null ? "" : ` (${path})`}. Plug its cable in again; the walk waits and goes on by itself.`,
+  contactLost: () =>
+    "The reading jumped as no rocking can make it: the contact was lost, perhaps over an oil hole. Move the gauge off the hole and sweep again.",
+  frozen: (gauge: string) =>
+    `Gauge "${gauge}" repeats one value. Check that no hold function is on and that its plunger moves.`,
+  tooQuick: () => "That pass was too quick for the gauge's display to follow. Rock slower.",
+  outlier: () => "One sweep lay far from its fellows and was set aside. Sweep again, square and centred.",
+  noAgreement: () =>
+    "Twelve sweeps without agreement. Clean bore and contacts, check that the gauge is centred and away from oil holes; sweep on, or strike and begin the station again.",
+  outOfRange: (gauge: string) =>
+    `Gauge "${gauge}" reads below anything a bore can be. Check that its contacts are free and that it is zeroed; nothing was kept.`,
+  noZero: () => "There is no zero yet, so a reading in a bore says nothing. Take the zero in the micrometer first.",
+  liftersDone: () => "Every lifter is measured already; that reading was not used. Go on to the zero, or strike one.",
+  zeroMoved: (returnNm: Nm, holdNm: Nm, unit: GaugeUnit) =>
+    `The zero has moved by ${show(returnNm, unit)}, more than the ${show(holdNm, unit).replace("+", "")} allowed. The bores since the last check that held are due again, and no verdict stands for them.`,
+  returnDue: (interrupted: boolean) =>
+    interrupted
+      ? "The work was interrupted for long. Put the gauge back in the locked micrometer for a return check first."
+      : "A return check is due. Put the gauge back in the locked micrometer.",
+  temperature: (blockC: number, lifterC: number) =>
+    `Block ${blockC} °C and lifter ${lifterC} °C differ by more than 2 °C. Let them come to one temperature before you trust the clearances.`,
+  tornTail: (bytes: number) =>
+    `The last record of the file was torn (${bytes} bytes, as after a power cut) and was set aside. Everything before it is whole.`,
+} as const;

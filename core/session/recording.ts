@@ -1,0 +1,312 @@
+import type { SessionInput } from "./event.ts";
+import type { NextStep } from "./guide.ts";
+import type { Job } from "./job.ts";
+import { type JobFile, jobFileWithDefaults, parseJob } from "./jobFile.ts";
+import type { Outcome } from "./outcome.ts";
+import { canonical, type Hash, pureHash, sealHolds, sealRecord } from "./seal.ts";
+import { SessionRun } from "./sessionRun.ts";
+import type { SessionView } from "./view.ts";
+
+/** The first line of a session file. */
+export interface SessionHeader {
+  readonly format: "borewright/session";
+  readonly version: 1;
+  readonly created: string;
+  readonly app: string;
+  readonly job: JobFile;
+}
+
+/** A place where the chain of seals does not hold: the line of the file (1 = header) and what is wrong there. */
+export interface BrokenSeal {
+  readonly line: number;
+  readonly why: string;
+}
+
+/** What reading a session file found. */
+export interface ReadSession {
+  readonly header: SessionHeader;
+  readonly recording: Recording;
+  /** Every event as it stands in the file, computed records left out. */
+  readonly inputs: readonly SessionInput[];
+  /** Bytes after the last whole record, as a power cut leaves them; null when the file ends cleanly. */
+  readonly torn: { readonly bytes: number; readonly wholeBytes: number } | null;
+  readonly broken: readonly BrokenSeal[];
+  /** Where a record written at the time does not agree with what its raw lines give now. */
+  readonly differences: readonly string[];
+}
+
+/** Thrown when a file is no session at all; the message says what was found and what was expected. */
+export class SessionError extends Error {
+  override readonly name = "SessionError";
+  /** Line of the file, 1 = header. */
+  readonly line: number;
+  constructor(line: number, message: string) {
+    super(message);
+    this.line = line;
+  }
+}
+
+/** Outcomes that are written down beside the raw lines, so that a later reading can compare. */
+const KEPT = new Set<Outcome["type"]>(["lifter", "station", "zero", "step-check"]);
+
+function keptRecord(outcome: Outcome): object {
+  const { type, ...rest } = outcome;
+  return { ...rest, type: "kept", what: type };
+}
+
+/**
+ * A session being written or read: its events, sealed one to the next, and the run that gives them meaning. Pure; the
+ * host writes the text to disk and announces the outcomes only after that.
+ */
+export class Recording {
+  readonly job: Job;
+  readonly run: SessionRun;
+  readonly headerText: string;
+  readonly #hash: Hash;
+  #seal: string;
+  #n = 0;
+  /** Computed records not yet on file: their raw lines were, but the power went before they were written. */
+  #unwritten: Outcome[] = [];
+
+  private constructor(header: SessionHeader, seal: string, headerText: string, hash: Hash) {
+    this.job = parseJob(header.job);
+    this.run = new SessionRun(this.job);
+    this.headerText = headerText;
+    this.#seal = seal;
+    this.#hash = hash;
+  }
+
+  /**
+   * Begins a session. `createdIso` is the time of its start, `app` the program and version.
+   * @throws JobError if the job makes no sense.
+   */
+  static begin(input: {
+    readonly job: unknown;
+    readonly createdIso: string;
+    readonly app: string;
+    readonly hash?: Hash;
+  }): Recording {
+    const hash = input.hash ?? pureHash;
+    const header: SessionHeader = {
+      format: "borewright/session",
+      version: 1,
+      created: input.createdIso,
+      app: input.app,
+      job: jobFileWithDefaults(input.job),
+    };
+    const { seal, line } = sealRecord("", header, hash);
+    return new Recording(header, seal, `${line}\n`, hash);
+  }
+
+  /**
+   * Reads a session file's text. A torn last record is left out and reported; a broken seal is reported with its line
+   * and the reading goes on; whatever the lines say is computed again and compared with what was recorded.
+   * @throws SessionError if the first line is not a session's header.
+   */
+  static read(text: string, options: { readonly hash?: Hash } = {}): ReadSession {
+    return readSession(text, options.hash ?? pureHash);
+  }
+
+  /** Time of the last event, ms since the start. */
+  get tMs(): number {
+    return this.run.tMs;
+  }
+
+  /** Seal of the last record. */
+  get seal(): string {
+    return this.#seal;
+  }
+
+  /** Number of the last record, computed ones included. */
+  get n(): number {
+    return this.#n;
+  }
+
+  /**
+   * Applies an event. Returns the text to append to the file (the sealed event and what was computed from it) and the
+   * outcomes to announce once that text is on disk.
+   * @throws RangeError if time goes back.
+   */
+  record(input: SessionInput): { readonly text: string; readonly outcomes: readonly Outcome[] } {
+    let text = "";
+    for (const outcome of this.#unwritten.splice(0)) text += this.#append(keptRecord(outcome));
+    const outcomes = this.run.apply(input);
+    text += this.#append(input);
+    for (const outcome of outcomes) if (KEPT.has(outcome.type)) text += this.#append(keptRecord(outcome));
+    return { text, outcomes };
+  }
+
+  silenceDueMs(): number | null {
+    return this.run.silenceDueMs();
+  }
+
+  guideNext(): NextStep | null {
+    return this.run.guideNext();
+  }
+
+  view(): SessionView {
+    return this.run.view();
+  }
+
+  #append(record: object): string {
+    this.#n += 1;
+    const { seal, line } = sealRecord(this.#seal, { ...record, n: this.#n }, this.#hash);
+    this.#seal = seal;
+    return `${line}\n`;
+  }
+
+  /** For the reader: a record that stands in the file already. */
+  static resumeAt(header: SessionHeader, seal: string, headerText: string, hash: Hash): Recording {
+    return new Recording(header, seal, headerText, hash);
+  }
+
+  /** For the reader: the chain goes on after this record. */
+  follow(n: number, seal: string): void {
+    this.#n = n;
+    this.#seal = seal;
+  }
+
+  /** For the reader: computed records whose raw lines are on file but which are not. */
+  owe(outcomes: readonly Outcome[]): void {
+    this.#unwritten = [...outcomes];
+  }
+}
+
+function parseLine(line: string): Record<string, unknown> | null {
+  try {
+    const value: unknown = JSON.parse(line);
+    return typeof value === "object" && value !== null && !Array.isArray(value)
+      ? (value as Record<string, unknown>)
+      : null;
+  } catch {
+    return null;
+  }
+}
+
+function readHeader(line: string): SessionHeader & { seal?: unknown } {
+  const record = parseLine(line);
+  if (record === null) throw new SessionError(1, "the first line is not JSON; expected a session's header");
+  if (record.format !== "borewright/session") {
+    throw new SessionError(1, `found format ${JSON.stringify(record.format)}; expected "borewright/session"`);
+  }
+  if (record.version !== 1) {
+    throw new SessionError(1, `found version ${JSON.stringify(record.version)}; this program reads version 1`);
+  }
+  return record as unknown as SessionHeader & { seal?: unknown };
+}
+
+const INPUT_TYPES = new Set<string>([
+  "line",
+  "link",
+  "step",
+  "temperature",
+  "take",
+  "strike",
+  "back",
+  "hold",
+  "go",
+  "silence",
+  "correct",
+  "resumed",
+  "torn",
+  "note",
+] satisfies SessionInput["type"][]);
+
+function readSession(text: string, hash: Hash): ReadSession {
+  const end = text.lastIndexOf("\n");
+  if (end === -1) throw new SessionError(1, "the header is incomplete: the file ends before its first line does");
+  const whole = text.slice(0, end + 1);
+  const headerEnd = whole.indexOf("\n");
+  const headerLine = whole.slice(0, headerEnd);
+  const header = readHeader(headerLine);
+  const broken: BrokenSeal[] = [];
+  if (!sealHolds("", headerLine, header, hash)) broken.push({ line: 1, why: "the header does not match its seal" });
+  let seal = typeof header.seal === "string" ? header.seal : "";
+  const recording = Recording.resumeAt(header, seal, `${headerLine}\n`, hash);
+  const inputs: SessionInput[] = [];
+  const differences: string[] = [];
+  const owed: Outcome[] = [];
+  let n = 0;
+  let start = headerEnd + 1;
+  let lineNumber = 1;
+  let tornAt = whole.length;
+  while (start < whole.length) {
+    const stop = whole.indexOf("\n", start);
+    const line = whole.slice(start, stop);
+    lineNumber += 1;
+    const record = parseLine(line);
+    if (record === null) {
+      // A last line that is no record at all is what a power cut leaves; anywhere else it is damage.
+      if (stop + 1 >= whole.length) {
+        tornAt = start;
+        break;
+      }
+      broken.push({ line: lineNumber, why: "not a record" });
+      start = stop + 1;
+      continue;
+    }
+    if (!sealHolds(seal, line, record, hash)) {
+      broken.push({ line: lineNumber, why: "the record does not match its seal" });
+    } else if (record.n !== n + 1) {
+      broken.push({ line: lineNumber, why: `found n ${JSON.stringify(record.n)}; expected ${n + 1}` });
+    }
+    n = typeof record.n === "number" ? record.n : n + 1;
+    if (typeof record.seal === "string") seal = record.seal;
+    recording.follow(n, seal);
+    if (record.type === "kept") compareKept(owed, record, lineNumber, differences);
+    else if (typeof record.type === "string" && INPUT_TYPES.has(record.type)) {
+      const { n: _n, seal: _seal, ...input } = record;
+      try {
+        owed.push(...recording.run.apply(input as SessionInput).filter((outcome) => KEPT.has(outcome.type)));
+        inputs.push(input as SessionInput);
+      } catch (error) {
+        broken.push({ line: lineNumber, why: error instanceof Error ? error.message : String(error) });
+      }
+    }
+    start = stop + 1;
+  }
+  recording.owe(owed);
+  const tail = text.length - tornAt;
+  const encoder = (part: string) => utf8Length(part);
+  return {
+    header,
+    recording,
+    inputs,
+    torn: tail === 0 ? null : { bytes: encoder(text.slice(tornAt)), wholeBytes: encoder(text.slice(0, tornAt)) },
+    broken,
+    differences,
+  };
+}
+
+/** Length of a text in UTF-8 bytes. */
+function utf8Length(text: string): number {
+  let bytes = 0;
+  for (const character of text) {
+    const point = character.codePointAt(0) ?? 0;
+    bytes += point < 0x80 ? 1 : point < 0x800 ? 2 : point < 0x10000 ? 3 : 4;
+  }
+  return bytes;
+}
+
+/** Compares a computed record on file with what the raw lines before it give now. */
+function compareKept(owed: Outcome[], record: Record<string, unknown>, line: number, differences: string[]): void {
+  const { n: _n, seal: _seal, ...found } = record;
+  const outcome = owed.shift();
+  if (outcome === undefined) {
+    differences.push(`line ${line}: recorded ${describe(found)}, but its raw lines give nothing there`);
+    return;
+  }
+  const now = keptRecord(outcome);
+  if (canonical(now) === canonical(found)) return;
+  differences.push(`line ${line}: recorded ${describe(found)}, now ${describe(now as Record<string, unknown>)}`);
+}
+
+function describe(record: Record<string, unknown>): string {
+  const place = record.place as { height?: string; clock?: string } | undefined;
+  const where = [record.what, record.bore ?? record.name, place?.height, place?.clock]
+    .filter((part) => part !== undefined)
+    .join(" ");
+  const reference = record.reference as { valueNm?: number } | undefined;
+  const value = record.valueNm ?? record.diameterNm ?? record.answerNm ?? reference?.valueNm;
+  return value === undefined ? where : `${where} ${String(value)} nm`;
+}

@@ -1,0 +1,944 @@
+import type { StationPlace } from "../block/layout.ts";
+import { findBores } from "../fit/findBores.ts";
+import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
+import { MATERIALS } from "../fit/materials.ts";
+import { createLineReader, type LineReader } from "../gauge/lineReader.ts";
+import type { GaugeProfile } from "../gauge/profile.ts";
+import type { Ms } from "../gauge/reading.ts";
+import { NM_PER_UM, type Nm, toNm } from "../length/nm.ts";
+import { StreamCutter } from "../sweep/streamCutter.ts";
+import type { Pass, Sweep } from "../sweep/sweep.ts";
+import { judgeReferences } from "../zero/judgeReferences.ts";
+import type { JudgedReference, Reference } from "../zero/reference.ts";
+import { judgeStep } from "../zero/stepCheck.ts";
+import { zeroAt } from "../zero/zeroAt.ts";
+import type { LinkState, SessionInput, StepName } from "./event.ts";
+import { type GuideInput, guideFor, type NextStep, nextStep } from "./guide.ts";
+import type { Job, JobGauge } from "./job.ts";
+import { LifterTable } from "./lifterTable.ts";
+import type { Notice, NoticeCode } from "./notice.ts";
+import { NoticeBoard, type NoticeWhere } from "./noticeBoard.ts";
+import { noticeText } from "./noticeText.ts";
+import type { Outcome } from "./outcome.ts";
+import { SweepCollector } from "./sweepCollector.ts";
+import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
+import { type WalkStation, WalkStations } from "./walkStations.ts";
+
+/** Beyond the largest bore expected by this much, a reading is of a gauge out of the bore (the contract's figure). */
+const FAR_NM = 250 * NM_PER_UM;
+/** A second press in the air within this time goes back one station more (the contract's figure). */
+const PRESS_AGAIN_MS = 2_000;
+/** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
+const INTERRUPTION_MS = 30 * 60_000;
+
+/** One gauge as the run knows it. */
+interface GaugeState {
+  profile: JobGauge;
+  reader: LineReader;
+  link: LinkState;
+  lastLine: string | null;
+  lastNm: Nm | null;
+  lastMs: Ms | null;
+  understood: number;
+  notUnderstood: number;
+  whyNot: string | null;
+}
+
+/** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
+interface OpenReference {
+  readonly kind: "zero" | "return";
+  readonly lifter: string | null;
+  readonly collector: SweepCollector;
+  /** Its index among the closed references; null while open. */
+  index: number | null;
+  settled: boolean;
+}
+
+interface OpenStepCheck {
+  readonly openedNm: Nm;
+  readonly collector: SweepCollector;
+}
+
+/**
+ * The session reducer: takes the events of a session in order and holds all of its state. A live walk, a replay, the
+ * command line and the tests feed it the same events and read the same answers; it owns no clock and does no I/O.
+ */
+export class SessionRun {
+  readonly job: Job;
+  readonly #gauges = new Map<string, GaugeState>();
+  readonly #board = new NoticeBoard();
+  readonly #lifters: LifterTable;
+  readonly #stations: WalkStations;
+  readonly #bore: JobGauge;
+  #n = 0;
+  #tMs: Ms = 0;
+  #step: StepName | null = null;
+  #held = false;
+  #gain = 1;
+  #cutter: StreamCutter;
+  #references: Reference[] = [];
+  #judged: readonly JudgedReference[] = [];
+  #openReference: OpenReference | null = null;
+  #stepCheck: OpenStepCheck | null = null;
+  #stepCheckView: StepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
+  #here: WalkStation | null = null;
+  /** The open station closed and the next is to open once the rocking stops or the gauge is withdrawn. */
+  #hereClosed = false;
+  #temperatures: Temperatures[] = [];
+  #lastAirPressMs: Ms | null = null;
+  #lastSweepMs: Ms | null = null;
+  #interrupted = false;
+  #complete = false;
+  #findings: readonly BoreFinding[] | null = null;
+  #out: Outcome[] = [];
+
+  constructor(job: Job) {
+    this.job = job;
+    this.#lifters = new LifterTable(job.walk, job.pressesPerLifter);
+    for (const profile of job.gauges) this.#gauges.set(profile.id, newGaugeState(profile));
+    const bore = job.gauges.find((gauge) => gauge.role === "bore");
+    if (bore === undefined) throw new Error("a job has a bore gauge");
+    this.#bore = bore;
+    this.#cutter = this.#newCutter();
+    this.#stations = new WalkStations(job.walk, job.stations, () => this.#newCollector());
+  }
+
+  /** Number of events applied. */
+  get n(): number {
+    return this.#n;
+  }
+
+  /** Time of the last event. */
+  get tMs(): Ms {
+    return this.#tMs;
+  }
+
+  get complete(): boolean {
+    return this.#complete;
+  }
+
+  get notices(): readonly Notice[] {
+    return this.#board.all;
+  }
+
+  /** Closed references with what the return checks say of them, in order of time. */
+  get references(): readonly JudgedReference[] {
+    return this.#judged;
+  }
+
+  get lifters(): LifterTable {
+    return this.#lifters;
+  }
+
+  get stations(): WalkStations {
+    return this.#stations;
+  }
+
+  get stepCheck(): StepCheckView {
+    return this.#stepCheckView;
+  }
+
+  /**
+   * Applies one event and says what it brought about, in order.
+   * @throws RangeError if time goes back or is not a finite number of milliseconds from 0.
+   */
+  apply(event: SessionInput): Outcome[] {
+    if (!Number.isFinite(event.t) || event.t < this.#tMs) {
+      throw new RangeError(`time goes back: found t ${event.t} ms after ${this.#tMs} ms; expected t never to fall`);
+    }
+    this.#tMs = event.t;
+    this.#n += 1;
+    this.#out = [];
+    this.#applyByType(event);
+    if (this.#out.length > 0) this.#afterChange();
+    return this.#out;
+  }
+
+  /** When silence alone would bring something about, ms; null if it would not. */
+  silenceDueMs(): Ms | null {
+    return this.#streams && this.#collects ? this.#cutter.silenceDueMs() : null;
+  }
+
+  /** The step that follows, once the present one is done; null while it is not. */
+  guideNext(): NextStep | null {
+    return nextStep(this.#guideInput());
+  }
+
+  /** Everything that is computed from the measurements so far, bore by bore in walk order. */
+  findings(): readonly BoreFinding[] {
+    const findings = this.#findings ?? findBores(this.fitInput());
+    this.#findings = findings;
+    return findings;
+  }
+
+  /** What the findings are computed from; other limits or rules may be put in for a look at "what if". */
+  fitInput(): FitInput {
+    const stations: MeasuredStation[] = [];
+    for (const { bore, place, collector } of this.#stations.all) {
+      const { closedMs, valueNm, spreadNm, sweeps } = collector;
+      if (closedMs === null || valueNm === null || spreadNm === null) continue;
+      stations.push({ bore, place, tMs: closedMs, valueNm, spreadNm, sweeps });
+    }
+    return { ...this.#fitFrame(), stations };
+  }
+
+  /** A plain snapshot for a screen. */
+  view(): SessionView {
+    const here = this.#here;
+    const zeroNm = this.#zeroNm();
+    const lastNm = this.#gaugeOf(this.#bore.id)?.lastNm ?? null;
+    const far = this.#farNm();
+    const guideInput = this.#guideInput();
+    return {
+      n: this.#n,
+      tMs: this.#tMs,
+      step: this.#step,
+      held: this.#held,
+      gauges: [...this.#gauges.values()].map(viewGauge),
+      lifters: this.#lifters.view(),
+      nextLifter: this.#lifters.next,
+      referenceSweeps: this.#openReference?.collector.sweeps ?? this.#stepCheck?.collector.sweeps ?? [],
+      references: this.#judged,
+      workingRange: zeroNm === null || far === null ? null : { lowNm: this.#nearNm() as Nm, highNm: far },
+      stepCheck: this.#stepCheckView,
+      here:
+        here === null
+          ? null
+          : {
+              bore: here.bore,
+              place: here.place,
+              state: here.collector.noAgreement
+                ? "no-agreement"
+                : here.collector.closedMs !== null && this.#hereClosed
+                  ? "closed"
+                  : "open",
+              sweeps: here.collector.sweeps,
+              clearanceNm: this.#clearanceNm(here, here.collector.valueNm),
+              liveNm:
+                lastNm === null || far === null || lastNm > far || lastNm < (this.#nearNm() as Nm)
+                  ? null
+                  : this.#clearanceNm(here, lastNm),
+            },
+      nextBore: this.#nextBore(),
+      returnDue: guideInput.returnDue,
+      bores: this.findings(),
+      notices: this.#board.all,
+      guide: guideFor(guideInput),
+      complete: this.#complete,
+    };
+  }
+
+  // ---- events -------------------------------------------------------------------------------------------------
+
+  #applyByType(event: SessionInput): void {
+    switch (event.type) {
+      case "line":
+        return this.#onLine(event.gauge, event.line);
+      case "link":
+        return this.#onLink(event.gauge, event.link, event.path ?? null);
+      case "step":
+        this.#setTemperatures(event.blockC, event.lifterC);
+        return this.#onStep(event.step, event.lifter ?? null, event.openedNm ?? null);
+      case "temperature":
+        return this.#setTemperatures(event.blockC, event.lifterC);
+      case "take":
+        return this.#onTake();
+      case "strike":
+        return this.#strike();
+      case "back":
+        return this.#back();
+      case "hold":
+        this.#held = event.on;
+        this.#cutter.interrupt();
+        return;
+      case "go":
+        return this.#onGo(event.bore, event.station);
+      case "silence":
+        if (this.#streams && this.#collects) this.#onCut(this.#cutter.silence(this.#tMs));
+        return;
+      case "correct":
+        return this.#onCorrect(event);
+      case "resumed":
+        this.#cutter.interrupt();
+        for (const gauge of this.#gauges.values()) gauge.link = "closed";
+        if (this.#lastSweepMs !== null && this.#tMs - this.#lastSweepMs > INTERRUPTION_MS) this.#interrupted = true;
+        return;
+      case "torn":
+        this.#raise("torn-tail", noticeText.tornTail(event.bytes));
+        return;
+      case "note":
+        return;
+    }
+  }
+
+  #onLine(id: string, line: string): void {
+    const gauge = this.#gaugeOf(id);
+    if (gauge === null) return;
+    gauge.lastLine = line;
+    const read = gauge.reader.read(line);
+    if (!read.ok) {
+      gauge.notUnderstood += 1;
+      gauge.whyNot = read.why;
+      this.#raise("not-understood", noticeText.notUnderstood(id, line, read.why), { gauge: id });
+      return;
+    }
+    gauge.understood += 1;
+    gauge.lastNm = read.valueNm;
+    gauge.lastMs = this.#tMs;
+    if (gauge.whyNot !== null) {
+      gauge.whyNot = null;
+      this.#cure("not-understood", (notice) => notice.gauge === id);
+    }
+    if (read.unitMark !== null && read.unitMark !== gauge.profile.unit) {
+      this.#raise("unit-mismatch", noticeText.unitMark(id, read.unitMark, gauge.profile.unit), { gauge: id });
+    }
+    if (this.#held) return;
+    if (gauge.profile.role === "micrometer") {
+      if (this.#step === "lifters" && gauge.profile.sends !== "stream") this.#addLifter(read.valueNm);
+      return;
+    }
+    if (!this.#collects) return;
+    if (this.#streams) this.#onCut(this.#cutter.push({ tMs: this.#tMs, valueNm: read.valueNm }));
+    else this.#onPress(read.valueNm);
+  }
+
+  #onLink(id: string, link: LinkState, path: string | null): void {
+    const gauge = this.#gaugeOf(id);
+    if (gauge === null) return;
+    gauge.link = link;
+    if (gauge.profile.role === "bore") this.#cutter.interrupt();
+    if (link === "lost") this.#raise("link-lost", noticeText.linkLost(id, path), { gauge: id });
+    else this.#cure("link-lost", (notice) => notice.gauge === id);
+  }
+
+  #onStep(step: StepName, lifter: string | null, openedNm: Nm | null): void {
+    const before = this.#step;
+    this.#step = step;
+    this.#openReference = null;
+    this.#stepCheck = null;
+    this.#lastAirPressMs = null;
+    this.#cutter = this.#newCutter();
+    if (step !== "bores") this.#hereClosed = false;
+    this.#out.push({ type: "step", t: this.#tMs, step });
+    switch (step) {
+      case "lifters":
+        return;
+      case "zero":
+      case "return": {
+        // A return check without a zero before it has nothing to return to: it is taken as the zero.
+        const kind = step === "return" && this.#judged.length > 0 ? "return" : "zero";
+        const last = this.#references.at(-1)?.lifter ?? null;
+        this.#openReference = {
+          kind,
+          lifter: lifter ?? (kind === "return" ? last : null),
+          collector: this.#newCollector(),
+          index: null,
+          settled: false,
+        };
+        return;
+      }
+      case "step-check": {
+        const opened = openedNm ?? defaultStep(this.#bore);
+        this.#stepCheck = { openedNm: opened, collector: this.#newCollector() };
+        this.#stepCheckView = { state: "measuring", openedNm: opened, answerNm: null, text: null, offer: null };
+        if (this.#zeroNm() === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
+        return;
+      }
+      case "bores":
+        if (this.#stepCheckView.state === "not done" || this.#stepCheckView.state === "measuring") {
+          this.#stepCheckView = { ...this.#stepCheckView, state: "skipped" };
+        }
+        if (before === "zero" || before === "return" || before === "step-check") this.#interrupted = false;
+        return this.#enterBores();
+    }
+  }
+
+  #enterBores(): void {
+    if (this.#zeroNm() === null) {
+      this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
+      return;
+    }
+    const again = this.#stations.firstDueAgain(this.#holds);
+    if (again !== null) return this.#openStation(again);
+    const here = this.#here;
+    if (here !== null && this.#stations.isDue(here, this.#holds)) return this.#openStation(here);
+    this.#openStation(this.#stations.nextDue(here?.index ?? -1, this.#holds));
+  }
+
+  #onTake(): void {
+    if (this.#step === "lifters") {
+      const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
+      if (micrometer?.profile.sends === "stream" && micrometer.lastNm !== null) this.#addLifter(micrometer.lastNm);
+      return;
+    }
+    if (this.#streams && this.#collects && !this.#held) this.#onCut(this.#cutter.take(this.#tMs));
+  }
+
+  #onGo(bore: string, place: StationPlace | undefined): void {
+    if (this.#step === "lifters") return this.#lifters.goTo(bore);
+    const bores = this.#stations.stationsOf(bore);
+    const station =
+      place === undefined
+        ? (bores.find((other) => this.#stations.isDue(other, this.#holds)) ?? bores[0])
+        : this.#stations.find(bore, place);
+    if (station === undefined) return;
+    if (place === undefined && bores.every((other) => !this.#stations.isDue(other, this.#holds))) {
+      // Sent back to a finished bore: all of it is measured again.
+      for (const other of bores) this.#stations.takeBack(other);
+    }
+    this.#cutter.interrupt();
+    this.#openStation(station);
+  }
+
+  #onCorrect(event: Extract<SessionInput, { type: "correct" }>): void {
+    const gauge = this.#gaugeOf(event.gauge);
+    if (gauge === null) return;
+    if (event.gain !== undefined && gauge.profile.role === "bore") this.#gain = event.gain;
+    this.#findings = null;
+    if (event.polarity === undefined && event.unit === undefined) return;
+    gauge.profile = {
+      ...gauge.profile,
+      ...(event.polarity === undefined ? {} : { polarity: event.polarity === "+" ? 1 : -1 }),
+      ...(event.unit === undefined ? {} : { unit: event.unit }),
+    };
+    gauge.reader = createLineReader(gauge.profile);
+    this.#cure("unit-mismatch", (notice) => notice.gauge === event.gauge);
+    if (gauge.profile.role !== "bore") return;
+    // Everything read under the wrong sign or unit is void: the sweeps turned at the wrong end.
+    for (const station of this.#stations.all) {
+      if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
+    }
+    this.#references = [];
+    this.#rejudge();
+    this.#openReference = null;
+    this.#stepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
+    this.#cure("step-failed");
+  }
+
+  #setTemperatures(blockC: number | undefined, lifterC: number | undefined): void {
+    if (blockC === undefined && lifterC === undefined) return;
+    const last = this.#temperatures.at(-1);
+    const now: Temperatures = {
+      tMs: this.#tMs,
+      blockC: blockC ?? last?.blockC ?? null,
+      lifterC: lifterC ?? last?.lifterC ?? null,
+    };
+    this.#temperatures.push(now);
+    this.#findings = null;
+    if (now.blockC === null || now.lifterC === null) return;
+    if (Math.abs(now.blockC - now.lifterC) > 2) {
+      this.#raise("temperature", noticeText.temperature(now.blockC, now.lifterC));
+    } else {
+      this.#cure("temperature");
+    }
+  }
+
+  // ---- sweeps -------------------------------------------------------------------------------------------------
+
+  #onCut(events: ReturnType<StreamCutter["push"]>): void {
+    for (const event of events) {
+      switch (event.type) {
+        case "pass":
+          this.#addPass(event.pass);
+          break;
+        case "stopped":
+        case "withdrawn":
+          this.#onRest();
+          break;
+        case "contact-lost":
+          this.#raise("contact-lost", noticeText.contactLost(), this.#where());
+          break;
+        case "frozen":
+          this.#raise("frozen", noticeText.frozen(this.#bore.id), { gauge: this.#bore.id });
+          break;
+        case "entered":
+          break;
+      }
+    }
+  }
+
+  /** The rocking has stopped or the gauge is out of the bore: what is closed is done, and the next place opens. */
+  #onRest(): void {
+    const reference = this.#openReference;
+    if (reference !== null && reference.index !== null) reference.settled = true;
+    if (this.#step === "bores" && this.#hereClosed) this.#openNext();
+  }
+
+  /** A press or a held minimum: one sweep, or the sign to strike when the gauge is far outside its working range. */
+  #onPress(valueNm: Nm): void {
+    const far = this.#farNm();
+    if (far !== null && valueNm > far) return this.#onAirPress();
+    this.#lastAirPressMs = null;
+    const near = this.#nearNm();
+    if (near !== null && valueNm < near) {
+      this.#raise("out-of-range", noticeText.outOfRange(this.#bore.id), { gauge: this.#bore.id });
+      return;
+    }
+    this.#cure("out-of-range");
+    this.#addPass({
+      samples: [{ tMs: this.#tMs, valueNm }],
+      end: this.#bore.sends === "held" ? "held" : "press",
+    });
+  }
+
+  #onAirPress(): void {
+    const again = this.#lastAirPressMs !== null && this.#tMs - this.#lastAirPressMs <= PRESS_AGAIN_MS;
+    this.#lastAirPressMs = this.#tMs;
+    if (again) this.#back();
+    else this.#strike();
+  }
+
+  #addPass(pass: Pass): void {
+    this.#lastSweepMs = this.#tMs;
+    if (this.#openReference !== null) this.#addToReference(this.#openReference, pass);
+    else if (this.#stepCheck !== null) this.#addToStepCheck(this.#stepCheck, pass);
+    else if (this.#step === "bores") this.#addToStation(pass);
+  }
+
+  #addToReference(open: OpenReference, pass: Pass): void {
+    const added = open.collector.add(pass, this.#tMs);
+    this.#sayOfSweep(added.sweep, added.disagrees);
+    if (!added.closes && !added.joins) return;
+    const { closedMs, valueNm, spreadNm, sweeps } = open.collector;
+    if (closedMs === null || valueNm === null || spreadNm === null) return;
+    const reference: Reference = { tMs: closedMs, valueNm, spreadNm, sweeps, kind: open.kind, lifter: open.lifter };
+    if (open.index === null) {
+      open.index = this.#references.length;
+      open.settled = !this.#streams;
+      this.#references.push(reference);
+      this.#cure("no-agreement", (notice) => notice.bore === undefined);
+      this.#cure("order-of-work");
+    } else {
+      this.#references[open.index] = reference;
+    }
+    this.#rejudge();
+    const judged = this.#judged[open.index];
+    if (judged === undefined) return;
+    this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: added.joins });
+    if (judged.held) this.#interrupted = false;
+    else this.#raise("zero-moved", noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit));
+  }
+
+  #addToStepCheck(open: OpenStepCheck, pass: Pass): void {
+    const added = open.collector.add(pass, this.#tMs);
+    this.#sayOfSweep(added.sweep, added.disagrees);
+    const beforeNm = this.#zeroNm();
+    const afterNm = open.collector.valueNm;
+    if (beforeNm === null || afterNm === null) return;
+    const { openedNm } = open;
+    const { unit, resolutionNm } = this.#boreProfile();
+    const answer = judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit });
+    this.#stepCheckView = {
+      state: answer.passed ? "passed" : "failed",
+      openedNm,
+      answerNm: answer.answerNm,
+      text: answer.text,
+      offer: this.#offerOf(answer.offer),
+    };
+    this.#out.push({
+      type: "step-check",
+      t: this.#tMs,
+      passed: answer.passed,
+      openedNm,
+      answerNm: answer.answerNm,
+      text: answer.text,
+    });
+    if (answer.passed) this.#cure("step-failed");
+    else this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
+  }
+
+  #offerOf(offer: ReturnType<typeof judgeStep>["offer"]): StepCheckView["offer"] {
+    if (offer === null) return null;
+    const { polarity } = this.#boreProfile();
+    return {
+      ...(offer.flipPolarity === true ? { polarity: polarity === 1 ? ("-" as const) : ("+" as const) } : {}),
+      ...(offer.unit === undefined ? {} : { unit: offer.unit }),
+      ...(offer.gain === undefined ? {} : { gain: offer.gain }),
+    };
+  }
+
+  #addToStation(pass: Pass): void {
+    const here = this.#here;
+    if (here === null) return;
+    const { collector } = here;
+    const added = collector.add(pass, this.#tMs);
+    this.#sayOfSweep(added.sweep, added.disagrees);
+    if (!added.closes && !added.joins) return;
+    this.#findings = null;
+    if (added.closes) {
+      this.#stations.noteClosed(here);
+      this.#hereClosed = true;
+      this.#cure("no-agreement", (notice) => notice.bore === here.bore);
+    }
+    const { valueNm, spreadNm, sweeps } = collector;
+    if (valueNm === null || spreadNm === null) return;
+    this.#out.push({
+      type: "station",
+      t: this.#tMs,
+      bore: here.bore,
+      place: here.place,
+      valueNm,
+      spreadNm,
+      sweeps,
+      clearanceNm: this.#clearanceNm(here, valueNm),
+      again: added.joins,
+    });
+    if (added.closes && !this.#streams) this.#openNext();
+  }
+
+  #sayOfSweep(sweep: Sweep, disagrees: boolean): void {
+    const here = this.#step === "bores" ? this.#here : null;
+    this.#out.push({
+      type: "sweep",
+      t: this.#tMs,
+      step: this.#step ?? "bores",
+      ...(here === null ? {} : { bore: here.bore, place: here.place }),
+      sweep,
+    });
+    const where = this.#where();
+    if (sweep.use === "kept") {
+      this.#cure("too-quick");
+      this.#cure("contact-lost");
+      this.#cure("frozen");
+      this.#cure("outlier");
+    } else if (sweep.why === "too-quick") this.#raise("too-quick", noticeText.tooQuick(), where);
+    else if (sweep.why === "contact-lost") this.#raise("contact-lost", noticeText.contactLost(), where);
+    else if (sweep.why === "outlier") this.#raise("outlier", noticeText.outlier(), where);
+    if (disagrees) this.#raise("no-agreement", noticeText.noAgreement(), where);
+  }
+
+  // ---- the walk -----------------------------------------------------------------------------------------------
+
+  #openNext(): void {
+    this.#hereClosed = false;
+    this.#openStation(this.#stations.nextDue(this.#here?.index ?? -1, this.#holds));
+  }
+
+  #openStation(station: WalkStation | null): void {
+    const before = this.#here;
+    this.#hereClosed = false;
+    this.#here = station;
+    if (station === null) return;
+    if (station.collector.closedMs !== null) {
+      this.#stations.takeBack(station);
+      this.#findings = null;
+    }
+    this.#out.push({
+      type: "opened",
+      t: this.#tMs,
+      bore: station.bore,
+      place: station.place,
+      newBore: before?.bore !== station.bore,
+    });
+  }
+
+  /** Takes back the last sweep, or the last station if none is open. */
+  #strike(): void {
+    if (this.#step === "lifters") {
+      const name = this.#lifters.strike();
+      if (name !== null) this.#out.push({ type: "struck", t: this.#tMs, what: "sweep", bore: name });
+      this.#findings = null;
+      return;
+    }
+    const open = this.#openReference?.collector ?? this.#stepCheck?.collector ?? null;
+    if (open !== null && open.hasSweep) return this.#strikeReferenceSweep(open);
+    const here = this.#here;
+    if (open === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
+      here.collector.strikeLast();
+      this.#sayStruck("sweep", here);
+      return;
+    }
+    this.#strikeLastStation();
+  }
+
+  #strikeReferenceSweep(open: SweepCollector): void {
+    const reference = this.#openReference;
+    if (reference !== null && reference.index !== null) {
+      // A closed zero is taken back whole: what it was is no longer sure.
+      this.#references.splice(reference.index, 1);
+      reference.index = null;
+      reference.settled = false;
+      open.takeBack();
+      this.#rejudge();
+      this.#out.push({ type: "struck", t: this.#tMs, what: "station" });
+      return;
+    }
+    open.strikeLast();
+    this.#out.push({ type: "struck", t: this.#tMs, what: "sweep" });
+  }
+
+  #strikeLastStation(): void {
+    const last = this.#stations.lastClosed;
+    if (last === null) return;
+    this.#stations.takeBack(last);
+    this.#findings = null;
+    this.#sayStruck("station", last);
+    if (this.#openReference !== null || this.#stepCheck !== null) {
+      // Struck from the micrometer during the walk: back to the bores.
+      this.#openReference = null;
+      this.#stepCheck = null;
+      this.#step = "bores";
+      this.#out.push({ type: "step", t: this.#tMs, step: "bores" });
+    }
+    this.#openStation(last);
+  }
+
+  /** Takes back what stands at the open station and the station before it. */
+  #back(): void {
+    if (this.#step === "lifters") return this.#strike();
+    const here = this.#here;
+    if (this.#openReference === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
+      here.collector.takeBack();
+      this.#sayStruck("station", here);
+    }
+    this.#strikeLastStation();
+  }
+
+  #sayStruck(what: "sweep" | "station", station: WalkStation): void {
+    this.#out.push({ type: "struck", t: this.#tMs, what, bore: station.bore, place: station.place });
+    if (!station.collector.noAgreement) this.#cure("no-agreement", (notice) => notice.bore === station.bore);
+  }
+
+  #addLifter(valueNm: Nm): void {
+    if (this.#lifters.next === null) {
+      this.#raise("order-of-work", noticeText.liftersDone());
+      return;
+    }
+    const done = this.#lifters.add(valueNm);
+    this.#findings = null;
+    if (done !== null) this.#out.push({ type: "lifter", t: this.#tMs, ...done });
+  }
+
+  // ---- what follows from the state ----------------------------------------------------------------------------
+
+  #afterChange(): void {
+    if (!this.#stations.firstDueAgain(this.#holds)) this.#cure("zero-moved");
+    const returnDue = this.#returnDue();
+    if (returnDue && this.#betweenBores() && this.#step === "bores") {
+      this.#raise("return-due", noticeText.returnDue(this.#interrupted));
+    } else if (!returnDue) {
+      this.#cure("return-due");
+    }
+    const complete = this.#isComplete();
+    if (complete && !this.#complete) this.#out.push({ type: "complete", t: this.#tMs });
+    this.#complete = complete;
+  }
+
+  #isComplete(): boolean {
+    return this.#allMeasured() && (this.job.returnCheckEvery === 0 || !this.#lastBoreUnchecked());
+  }
+
+  #allMeasured(): boolean {
+    return this.#stations.all.every((station) => !this.#stations.isDue(station, this.#holds));
+  }
+
+  /** Whether a bore was closed after the last reference. */
+  #lastBoreUnchecked(): boolean {
+    return this.#boresSinceCheck() > 0;
+  }
+
+  /** Bores finished since the last zero or return check. */
+  #boresSinceCheck(): number {
+    const last = this.#references.at(-1);
+    return this.job.walk.filter((bore) => {
+      const closedMs = this.#stations.boreClosedMs(bore);
+      return closedMs !== null && (last === undefined || closedMs > last.tMs);
+    }).length;
+  }
+
+  #returnDue(): boolean {
+    if (this.#zeroNm() === null) return false;
+    const since = this.#boresSinceCheck();
+    if (this.#interrupted && since > 0) return true;
+    if (this.job.returnCheckEvery === 0) return false;
+    return since >= this.job.returnCheckEvery || (since > 0 && this.#allMeasured());
+  }
+
+  /** Nothing has been measured at the open bore, or none is open. */
+  #betweenBores(): boolean {
+    const here = this.#here;
+    if (here === null) return true;
+    if (this.#hereClosed) return false;
+    return this.#stations
+      .stationsOf(here.bore)
+      .every(({ collector }) => collector.closedMs === null && !collector.hasSweep);
+  }
+
+  #guideInput(): GuideInput {
+    const last = this.#judged.at(-1);
+    return {
+      step: this.#step,
+      hasMicrometer: this.job.gauges.some((gauge) => gauge.role === "micrometer"),
+      nextLifter: this.#lifters.next,
+      hasZero: last !== undefined,
+      referenceDone: this.#openReference?.settled ?? false,
+      referenceSweeps: this.#openReference?.collector.sweeps.length ?? 0,
+      zeroMoved: last !== undefined && !last.held,
+      stepCheckPassed:
+        this.#stepCheckView.state === "passed" ? true : this.#stepCheckView.state === "failed" ? false : null,
+      returnDue: this.#returnDue(),
+      betweenBores: this.#betweenBores(),
+      complete: this.#complete,
+      sends: this.#bore.sends,
+    };
+  }
+
+  #nextBore(): string | null {
+    const here = this.#here;
+    if (here === null) return null;
+    const after = this.#stations.all.find(
+      (station) =>
+        station.index > here.index && station.bore !== here.bore && this.#stations.isDue(station, this.#holds),
+    );
+    return after?.bore ?? null;
+  }
+
+  /** Clearance of a reading at a station by the findings' own computation, nm. */
+  #clearanceNm(station: WalkStation, valueNm: Nm | null): Nm | null {
+    if (valueNm === null || this.#judged.length === 0) return null;
+    const measured: MeasuredStation = {
+      bore: station.bore,
+      place: station.place,
+      tMs: station.collector.closedMs ?? this.#tMs,
+      valueNm,
+      spreadNm: toNm(0),
+      sweeps: [],
+    };
+    const [finding] = findBores({
+      ...this.#fitFrame(),
+      bores: [station.bore],
+      places: [station.place],
+      stations: [measured],
+    });
+    return finding?.stations[0]?.clearanceNm ?? null;
+  }
+
+  #fitFrame(): Omit<FitInput, "stations"> {
+    const { job } = this;
+    const block = MATERIALS[job.materials.block];
+    const lifter = MATERIALS[job.materials.lifter];
+    if (block === undefined || lifter === undefined) throw new Error("a job names known materials");
+    const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
+    const lifters = new Map<string, Nm>();
+    for (const name of job.walk) {
+      const diameterNm = this.#lifters.diameterNm(name);
+      if (diameterNm !== null) lifters.set(name, diameterNm);
+    }
+    return {
+      bores: job.walk,
+      places: job.stations,
+      references: this.#judged,
+      lifters,
+      nominalLifterNm: job.lifter.nominalNm,
+      limits: job.limits,
+      rule: job.rule,
+      sends: this.#bore.sends,
+      resolutionNm: this.#bore.resolutionNm,
+      micrometerResolutionNm: micrometer?.resolutionNm ?? this.#bore.resolutionNm,
+      gain: this.#gain,
+      materials: { block, lifter },
+      temperatures: this.#temperatures,
+      budget: job.budget,
+    };
+  }
+
+  readonly #holds = (tMs: Ms): boolean => {
+    const { state } = zeroAt(this.#judged, tMs);
+    return state === "held" || state === "unchecked";
+  };
+
+  #rejudge(): void {
+    this.#judged = judgeReferences(this.#references, this.job.zeroHoldNm);
+    this.#findings = null;
+    this.#cutter.setFar(this.#farNm());
+  }
+
+  /** The reading that stands for the zero now, nm; null before the first. */
+  #zeroNm(): Nm | null {
+    return this.#judged.at(-1)?.valueNm ?? null;
+  }
+
+  /** Readings above this are of a gauge in the air; null while nothing is known of its range. */
+  #farNm(): Nm | null {
+    const { highNm, serviceHighNm } = this.job.limits;
+    const widest = Math.max(highNm, serviceHighNm ?? highNm);
+    const zeroNm = this.#zeroNm() ?? this.#openReference?.collector.valueNm ?? null;
+    return zeroNm === null ? null : toNm(zeroNm + widest / this.#gain + FAR_NM);
+  }
+
+  /** Readings below this can be of no bore that a lifter was ever in. */
+  #nearNm(): Nm | null {
+    const zeroNm = this.#zeroNm();
+    return zeroNm === null ? null : toNm(zeroNm + Math.min(0, this.job.limits.lowNm) - FAR_NM);
+  }
+
+  /** Whether the bore gauge's readings are being gathered into sweeps. */
+  get #collects(): boolean {
+    if (this.#openReference !== null || this.#stepCheck !== null) return true;
+    return this.#step === "bores" && this.#zeroNm() !== null;
+  }
+
+  get #streams(): boolean {
+    return this.#bore.sends === "stream";
+  }
+
+  #where(): NoticeWhere {
+    const here = this.#step === "bores" ? this.#here : null;
+    if (here === null) return { gauge: this.#bore.id };
+    return { gauge: this.#bore.id, bore: here.bore, height: here.place.height, clock: here.place.clock };
+  }
+
+  #raise(code: NoticeCode, text: string, where: NoticeWhere = {}): void {
+    const notice = this.#board.raise(this.#tMs, code, text, where);
+    if (notice !== null) this.#out.push({ type: "notice", t: this.#tMs, notice });
+  }
+
+  #cure(code: NoticeCode, which?: (notice: Notice) => boolean): void {
+    for (const notice of this.#board.cure(this.#tMs, code, which)) {
+      this.#out.push({ type: "cured", t: this.#tMs, notice });
+    }
+  }
+
+  #gaugeOf(id: string): GaugeState | null {
+    return this.#gauges.get(id) ?? null;
+  }
+
+  #boreProfile(): GaugeProfile {
+    return this.#gaugeOf(this.#bore.id)?.profile ?? this.#bore;
+  }
+
+  #newCutter(): StreamCutter {
+    const cutter = new StreamCutter({ resolutionNm: this.#bore.resolutionNm });
+    cutter.setFar(this.#farNm());
+    return cutter;
+  }
+
+  #newCollector(): SweepCollector {
+    const { sweepsPerStation, agreementNm } = this.job;
+    return new SweepCollector(this.#bore.sends, { sweepsPerStation, agreementNm }, this.#bore.resolutionNm);
+  }
+}
+
+/** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
+function defaultStep(gauge: GaugeProfile): Nm {
+  return toNm(gauge.unit === "in" ? 25_400 : 20_000);
+}
+
+function newGaugeState(profile: JobGauge): GaugeState {
+  return {
+    profile,
+    reader: createLineReader(profile),
+    link: "closed",
+    lastLine: null,
+    lastNm: null,
+    lastMs: null,
+    understood: 0,
+    notUnderstood: 0,
+    whyNot: null,
+  };
+}
+
+function viewGauge(gauge: GaugeState): GaugeView {
+  const { profile, reader: _, ...rest } = gauge;
+  return { id: profile.id, ...rest };
+}
