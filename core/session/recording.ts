@@ -293,15 +293,15 @@ function compareKept(owed: Outcome[], record: Record<string, unknown>, line: num
   const { n: _n, seal: _seal, ...found } = record;
   const outcome = owed.shift();
   if (outcome === undefined) {
-    differences.push(`line ${line}: recorded ${describe(found)}, but its raw lines give nothing there`);
+    differences.push(`line ${line}: recorded ${nameRecord(found)}, but its raw lines give nothing there`);
     return;
   }
   const now = keptRecord(outcome);
   if (canonical(now) === canonical(found)) return;
-  differences.push(`line ${line}: recorded ${describe(found)}, now ${describe(now as Record<string, unknown>)}`);
+  differences.push(`line ${line}: recorded ${nameRecord(found)}, now ${nameRecord(now as Record<string, unknown>)}`);
 }
 
-function describe(record: Record<string, unknown>): string {
+function nameRecord(record: Record<string, unknown>): string {
   const place = record.place as { height?: string; clock?: string } | undefined;
   const where = [record.what, record.bore ?? record.name, place?.height, place?.clock]
     .filter((part) => part !== undefined)

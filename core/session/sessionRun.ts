@@ -233,31 +233,40 @@ export class SessionRun {
   #applyByType(event: SessionInput): void {
     switch (event.type) {
       case "line":
-        return this.#onLine(event.gauge, event.line);
+        this.#onLine(event.gauge, event.line);
+        return;
       case "link":
-        return this.#onLink(event.gauge, event.link, event.path ?? null);
+        this.#onLink(event.gauge, event.link, event.path ?? null);
+        return;
       case "step":
         this.#setTemperatures(event.blockC, event.lifterC);
-        return this.#onStep(event.step, event.lifter ?? null, event.openedNm ?? null);
+        this.#onStep(event.step, event.lifter ?? null, event.openedNm ?? null);
+        return;
       case "temperature":
-        return this.#setTemperatures(event.blockC, event.lifterC);
+        this.#setTemperatures(event.blockC, event.lifterC);
+        return;
       case "take":
-        return this.#onTake();
+        this.#onTake();
+        return;
       case "strike":
-        return this.#strike();
+        this.#strike();
+        return;
       case "back":
-        return this.#back();
+        this.#back();
+        return;
       case "hold":
         this.#held = event.on;
         this.#cutter.interrupt();
         return;
       case "go":
-        return this.#onGo(event.bore, event.station);
+        this.#onGo(event.bore, event.station);
+        return;
       case "silence":
         if (this.#streams && this.#collects) this.#onCut(this.#cutter.silence(this.#tMs));
         return;
       case "correct":
-        return this.#onCorrect(event);
+        this.#onCorrect(event);
+        return;
       case "resumed":
         this.#cutter.interrupt();
         for (const gauge of this.#gauges.values()) gauge.link = "closed";
@@ -349,7 +358,8 @@ export class SessionRun {
           this.#stepCheckView = { ...this.#stepCheckView, state: "skipped" };
         }
         if (before === "zero" || before === "return" || before === "step-check") this.#interrupted = false;
-        return this.#enterBores();
+        this.#enterBores();
+        return;
     }
   }
 
@@ -359,9 +369,15 @@ export class SessionRun {
       return;
     }
     const again = this.#stations.firstDueAgain(this.#holds);
-    if (again !== null) return this.#openStation(again);
+    if (again !== null) {
+      this.#openStation(again);
+      return;
+    }
     const here = this.#here;
-    if (here !== null && this.#stations.isDue(here, this.#holds)) return this.#openStation(here);
+    if (here !== null && this.#stations.isDue(here, this.#holds)) {
+      this.#openStation(here);
+      return;
+    }
     this.#openStation(this.#stations.nextDue(here?.index ?? -1, this.#holds));
   }
 
@@ -375,7 +391,10 @@ export class SessionRun {
   }
 
   #onGo(bore: string, place: StationPlace | undefined): void {
-    if (this.#step === "lifters") return this.#lifters.goTo(bore);
+    if (this.#step === "lifters") {
+      this.#lifters.goTo(bore);
+      return;
+    }
     const bores = this.#stations.stationsOf(bore);
     const station =
       place === undefined
@@ -467,7 +486,10 @@ export class SessionRun {
   /** A press or a held minimum: one sweep, or the sign to strike when the gauge is far outside its working range. */
   #onPress(valueNm: Nm): void {
     const far = this.#farNm();
-    if (far !== null && valueNm > far) return this.#onAirPress();
+    if (far !== null && valueNm > far) {
+      this.#onAirPress();
+      return;
+    }
     this.#lastAirPressMs = null;
     const near = this.#nearNm();
     if (near !== null && valueNm < near) {
@@ -641,7 +663,10 @@ export class SessionRun {
       return;
     }
     const open = this.#openReference?.collector ?? this.#stepCheck?.collector ?? null;
-    if (open !== null && open.hasSweep) return this.#strikeReferenceSweep(open);
+    if (open?.hasSweep) {
+      this.#strikeReferenceSweep(open);
+      return;
+    }
     const here = this.#here;
     if (open === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
       here.collector.strikeLast();
@@ -685,7 +710,10 @@ export class SessionRun {
 
   /** Takes back what stands at the open station and the station before it. */
   #back(): void {
-    if (this.#step === "lifters") return this.#strike();
+    if (this.#step === "lifters") {
+      this.#strike();
+      return;
+    }
     const here = this.#here;
     if (this.#openReference === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
       here.collector.takeBack();
