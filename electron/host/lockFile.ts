@@ -1,0 +1,164 @@
+import { randomUUID } from "node:crypto";
+import { open, readFile, rename, rm, stat, unlink } from "node:fs/promises";
+import { hostname } from "node:os";
+
+/** Who holds a session, as written in its lock file. */
+export interface LockHolder {
+  readonly pid: number;
+  readonly host: string;
+  /** When that process took the lock, ISO 8601. */
+  readonly started: string;
+  /** Tells two processes with the same id apart where the system can say (Linux: clock ticks since boot). */
+  readonly ticks: string | null;
+  readonly nonce: string;
+}
+
+/** Thrown when another program has the session open; the message says which and what to do. */
+export class LockedError extends Error {
+  override readonly name = "LockedError";
+  readonly holder: LockHolder | null;
+  constructor(message: string, holder: LockHolder | null) {
+    super(message);
+    this.holder = holder;
+  }
+}
+
+/** A lock is written in one go; an unreadable one older than this was left by a crash between making and writing it. */
+const HALF_WRITTEN_MS = 5000;
+
+/**
+ * The right to write one session file, held by one process at a time: `FILE.lock`, made with "create, fail if there".
+ * A lock whose process is gone is stale and taken over.
+ */
+export class LockFile {
+  readonly #path: string;
+  readonly #nonce: string;
+
+  private constructor(path: string, nonce: string) {
+    this.#path = path;
+    this.#nonce = nonce;
+  }
+
+  /** @throws LockedError when a living process, on this computer or another, holds it. */
+  static async take(sessionPath: string): Promise<LockFile> {
+    const path = `${sessionPath}.lock`;
+    for (let attempt = 0; attempt < 5; attempt += 1) {
+      const nonce = randomUUID();
+      if (await create(path, nonce)) return new LockFile(path, nonce);
+      const found = await readHolder(path);
+      if (found === "gone") continue;
+      if (found === "half-written") {
+        throw new LockedError(`${sessionPath} is just being opened by another program; try again`, null);
+      }
+      if (found !== "broken" && !(await isGone(found))) throw new LockedError(inUse(sessionPath, path, found), found);
+      await moveAside(path, found === "broken" ? null : found.nonce);
+    }
+    throw new LockedError(`${sessionPath} is being opened by several programs at once; try again`, null);
+  }
+
+  /** Gives the right back; never removes a lock that someone else holds by now. */
+  async release(): Promise<void> {
+    const found = await readHolder(this.#path);
+    if (typeof found === "object" && found.nonce === this.#nonce) await rm(this.#path, { force: true });
+  }
+}
+
+async function create(path: string, nonce: string): Promise<boolean> {
+  let handle: Awaited<ReturnType<typeof open>>;
+  try {
+    handle = await open(path, "wx");
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "EEXIST") return false;
+    throw error;
+  }
+  try {
+    const holder: LockHolder = {
+      pid: process.pid,
+      host: hostname(),
+      started: new Date().toISOString(),
+      ticks: await startTicks(process.pid),
+      nonce,
+    };
+    await handle.writeFile(`${JSON.stringify(holder)}\n`);
+    await handle.sync();
+  } catch (error) {
+    await unlink(path).catch(() => {});
+    throw error;
+  } finally {
+    await handle.close();
+  }
+  return true;
+}
+
+async function readHolder(path: string): Promise<LockHolder | "gone" | "broken" | "half-written"> {
+  try {
+    const parsed = JSON.parse(await readFile(path, "utf8")) as Partial<LockHolder>;
+    if (typeof parsed.pid === "number" && typeof parsed.host === "string") {
+      return {
+        pid: parsed.pid,
+        host: parsed.host,
+        started: parsed.started ?? "",
+        ticks: parsed.ticks ?? null,
+        nonce: parsed.nonce ?? "",
+      };
+    }
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return "gone";
+    if (!(error instanceof SyntaxError)) throw error;
+  }
+  const found = await stat(path).catch(() => null);
+  if (found === null) return "gone";
+  return Date.now() - found.mtimeMs > HALF_WRITTEN_MS ? "broken" : "half-written";
+}
+
+async function isGone(holder: LockHolder): Promise<boolean> {
+  // A process on another computer (a shared folder) cannot be asked; its lock is honoured.
+  if (holder.host !== hostname()) return false;
+  try {
+    process.kill(holder.pid, 0);
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === "ESRCH";
+  }
+  // Someone is there, but after a restart it may be another process with the same id.
+  const ticks = await startTicks(holder.pid);
+  return holder.ticks !== null && ticks !== null && ticks !== holder.ticks;
+}
+
+async function startTicks(pid: number): Promise<string | null> {
+  try {
+    const text = await readFile(`/proc/${pid}/stat`, "latin1");
+    // The command's name stands in parentheses and may hold blanks; the 22nd field is the 20th after it.
+    const ticks = text.slice(text.lastIndexOf(")") + 2).split(" ")[19];
+    const boot = await readFile("/proc/sys/kernel/random/boot_id", "latin1");
+    return ticks === undefined ? null : `${boot.trim()}/${ticks}`;
+  } catch {
+    return null;
+  }
+}
+
+// Two programs may find the same stale lock: the rename lets only one have it, and a fresh lock caught by mistake is
+// noticed by its nonce.
+async function moveAside(path: string, nonce: string | null): Promise<void> {
+  const aside = `${path}.stale-${randomUUID()}`;
+  try {
+    await rename(path, aside);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return;
+    throw error;
+  }
+  const found = await readHolder(aside);
+  if (nonce !== null && typeof found === "object" && found.nonce !== nonce) {
+    await rename(aside, path);
+    return;
+  }
+  await rm(aside, { force: true });
+}
+
+function inUse(sessionPath: string, lockPath: string, holder: LockHolder): string {
+  const where = holder.host === hostname() ? `process ${holder.pid}` : `process ${holder.pid} on ${holder.host}`;
+  const what =
+    holder.host === hostname()
+      ? "close it there first"
+      : `close it there, or remove ${lockPath} if that computer is off`;
+  return `${sessionPath} is open in another program (${where}, since ${holder.started}); ${what}, or open it for reading only`;
+}

@@ -1,0 +1,117 @@
+import { readFileSync } from "node:fs";
+
+/** A port that a gauge may be on. */
+export interface FoundPort {
+  readonly path: string;
+  /** What a person can tell it by. */
+  readonly label: string;
+  /** Vendor, product and serial number, where the adapter has them; finds the same adapter under another path. */
+  readonly adapter: string | null;
+}
+
+interface ListedPort {
+  readonly path: string;
+  readonly manufacturer?: string | undefined;
+  readonly serialNumber?: string | undefined;
+  readonly vendorId?: string | undefined;
+  readonly productId?: string | undefined;
+}
+
+export type ListPorts = () => Promise<readonly ListedPort[]>;
+
+const systemPorts: ListPorts = async () => {
+  const { SerialPort } = await import("serialport");
+  return SerialPort.list();
+};
+
+/**
+ * Watches which ports there are. No event says that a cable was plugged in, so the system is asked every
+ * `everyMs`, and never again before it has answered. Pseudo-terminals are not in the system's list; a typed path must do.
+ */
+export class PortList {
+  readonly #list: ListPorts;
+  readonly #everyMs: number;
+  readonly #onChange: (ports: readonly FoundPort[]) => void;
+  #ports: readonly FoundPort[] = [];
+  #asked: Promise<readonly FoundPort[]> | null = null;
+  #timer: NodeJS.Timeout | null = null;
+  #stopped = true;
+
+  constructor(onChange: (ports: readonly FoundPort[]) => void, list: ListPorts = systemPorts, everyMs = 1500) {
+    this.#onChange = onChange;
+    this.#list = list;
+    this.#everyMs = everyMs;
+  }
+
+  /** What the last answer said. */
+  get ports(): readonly FoundPort[] {
+    return this.#ports;
+  }
+
+  start(): void {
+    if (!this.#stopped) return;
+    this.#stopped = false;
+    this.#again(0);
+  }
+
+  stop(): void {
+    this.#stopped = true;
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#timer = null;
+  }
+
+  /** Asks now, or joins the question being asked. A system that cannot answer has no ports. */
+  ask(): Promise<readonly FoundPort[]> {
+    this.#asked ??= this.#askSystem().finally(() => {
+      this.#asked = null;
+    });
+    return this.#asked;
+  }
+
+  #again(inMs: number): void {
+    this.#timer = setTimeout(() => {
+      void this.ask().then(() => {
+        if (!this.#stopped) this.#again(this.#everyMs);
+      });
+    }, inMs);
+    this.#timer.unref();
+  }
+
+  async #askSystem(): Promise<readonly FoundPort[]> {
+    let listed: readonly ListedPort[];
+    try {
+      listed = await this.#list();
+    } catch {
+      listed = [];
+    }
+    const ports = listed.filter(isUsable).map(describe);
+    if (JSON.stringify(ports) !== JSON.stringify(this.#ports)) {
+      this.#ports = ports;
+      this.#onChange(ports);
+    }
+    return ports;
+  }
+}
+
+// Linux names the serial ports a computer might have; those of type 0 have no hardware behind them.
+function isUsable(port: ListedPort): boolean {
+  const builtIn = /^\/dev\/(ttyS\d+)$/.exec(port.path);
+  if (builtIn === null) return true;
+  try {
+    return readFileSync(`/sys/class/tty/${builtIn[1]}/type`, "latin1").trim() !== "0";
+  } catch {
+    return false;
+  }
+}
+
+function describe(port: ListedPort): FoundPort {
+  const { path, manufacturer, serialNumber, vendorId, productId } = port;
+  const named = [manufacturer, serialNumber === undefined ? undefined : `no. ${serialNumber}`].filter(
+    (part) => part !== undefined && part !== "",
+  );
+  const adapter =
+    vendorId === undefined || productId === undefined || serialNumber === undefined
+      ? null
+      : `${vendorId}:${productId}:${serialNumber}`.toLowerCase();
+  return { path, label: named.length === 0 ? path : `${path} (${named.join(", ")})`, adapter };
+}

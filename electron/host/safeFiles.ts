@@ -1,0 +1,64 @@
+import { randomUUID } from "node:crypto";
+import { link, open, rename, rm } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+
+/** Thrown when a file is already there and may not be overwritten. */
+export class FileExistsError extends Error {
+  override readonly name = "FileExistsError";
+}
+
+/**
+ * Writes a whole file so that it is there completely or not at all, also after a power cut: a temporary in the same
+ * folder, synced, then renamed, then the folder synced.
+ * @throws FileExistsError when the file is there and `overwrite` is false.
+ */
+export async function writeWhole(path: string, content: string | Uint8Array, overwrite: boolean): Promise<void> {
+  const temporary = join(dirname(path), `.${basename(path)}.${randomUUID()}.tmp`);
+  const handle = await open(temporary, "wx");
+  try {
+    await handle.writeFile(content);
+    await handle.sync();
+  } catch (error) {
+    await handle.close();
+    await rm(temporary, { force: true });
+    throw error;
+  }
+  await handle.close();
+  try {
+    if (overwrite) await rename(temporary, path);
+    else await linkNew(temporary, path);
+  } finally {
+    await rm(temporary, { force: true });
+  }
+  await syncFolder(dirname(path));
+}
+
+// A hard link fails where the name is taken, which a rename does not; disks without hard links (FAT) get the name by
+// an exclusive creation first.
+async function linkNew(temporary: string, path: string): Promise<void> {
+  try {
+    await link(temporary, path);
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === "EEXIST") throw new FileExistsError(`${path} is already there`);
+    if (code !== "EPERM" && code !== "ENOTSUP" && code !== "EOPNOTSUPP" && code !== "ENOSYS") throw error;
+    try {
+      await (await open(path, "wx")).close();
+    } catch (taken) {
+      if ((taken as NodeJS.ErrnoException).code === "EEXIST") throw new FileExistsError(`${path} is already there`);
+      throw taken;
+    }
+    await rename(temporary, path);
+  }
+}
+
+/** Makes a new name in a folder survive a power cut. Windows cannot sync a folder and needs no such thing. */
+export async function syncFolder(folder: string): Promise<void> {
+  if (process.platform === "win32") return;
+  const handle = await open(folder, "r");
+  try {
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
