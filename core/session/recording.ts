@@ -1,7 +1,8 @@
 import type { SessionInput } from "./event.ts";
+import { isInputType, parseSessionInput } from "./eventSchema.ts";
 import type { NextStep } from "./guide.ts";
 import type { Job } from "./job.ts";
-import { type JobFile, jobFileWithDefaults, parseJob } from "./jobFile.ts";
+import { JobError, type JobFile, jobFileWithDefaults, parseJob } from "./jobFile.ts";
 import type { Outcome } from "./outcome.ts";
 import { canonical, type Hash, pureHash, sealHolds, sealRecord } from "./seal.ts";
 import { SessionRun } from "./sessionRun.ts";
@@ -195,22 +196,14 @@ function readHeader(line: string): SessionHeader & { seal?: unknown } {
   return record as unknown as SessionHeader & { seal?: unknown };
 }
 
-const INPUT_TYPES = new Set<string>([
-  "line",
-  "link",
-  "step",
-  "temperature",
-  "take",
-  "strike",
-  "back",
-  "hold",
-  "go",
-  "silence",
-  "correct",
-  "resumed",
-  "torn",
-  "note",
-] satisfies SessionInput["type"][]);
+function begunRecording(header: SessionHeader, seal: string, headerText: string, hash: Hash): Recording {
+  try {
+    return Recording.resumeAt(header, seal, headerText, hash);
+  } catch (error) {
+    if (error instanceof JobError) throw new SessionError(1, `the header's job: ${error.message}`);
+    throw error;
+  }
+}
 
 function readSession(text: string, hash: Hash): ReadSession {
   const end = text.lastIndexOf("\n");
@@ -222,7 +215,7 @@ function readSession(text: string, hash: Hash): ReadSession {
   const broken: BrokenSeal[] = [];
   if (!sealHolds("", headerLine, header, hash)) broken.push({ line: 1, why: "the header does not match its seal" });
   let seal = typeof header.seal === "string" ? header.seal : "";
-  const recording = Recording.resumeAt(header, seal, `${headerLine}\n`, hash);
+  const recording = begunRecording(header, seal, `${headerLine}\n`, hash);
   const inputs: SessionInput[] = [];
   const differences: string[] = [];
   const owed: Outcome[] = [];
@@ -254,11 +247,11 @@ function readSession(text: string, hash: Hash): ReadSession {
     if (typeof record.seal === "string") seal = record.seal;
     recording.follow(n, seal);
     if (record.type === "kept") compareKept(owed, record, lineNumber, differences);
-    else if (typeof record.type === "string" && INPUT_TYPES.has(record.type)) {
-      const { n: _n, seal: _seal, ...input } = record;
+    else if (isInputType(record.type)) {
       try {
-        owed.push(...recording.run.apply(input as SessionInput).filter((outcome) => KEPT.has(outcome.type)));
-        inputs.push(input as SessionInput);
+        const input = parseSessionInput(record);
+        owed.push(...recording.run.apply(input).filter((outcome) => KEPT.has(outcome.type)));
+        inputs.push(input);
       } catch (error) {
         broken.push({ line: lineNumber, why: error instanceof Error ? error.message : String(error) });
       }

@@ -1,0 +1,94 @@
+import { z } from "../zod.ts";
+import type { SessionInput } from "./event.ts";
+import { jobFileSchema } from "./jobFile.ts";
+
+const t = z.number().min(0).describe("milliseconds since the start of the session; never falls");
+const gauge = z.string().describe("the gauge's id in the job");
+const celsius = z.number().min(-60).max(200).optional().describe("°C");
+const place = z.object({ height: z.string(), clock: z.enum(["axial", "cross"]) });
+
+/** What may be fed to the reducer, as it stands in a session file without its number and seal. */
+export const sessionInputSchema = z.discriminatedUnion("type", [
+  z.object({ type: z.literal("line"), t, gauge, line: z.string() }),
+  z.object({
+    type: z.literal("link"),
+    t,
+    gauge,
+    link: z.enum(["open", "lost", "closed"]),
+    path: z.string().optional(),
+  }),
+  z.object({
+    type: z.literal("step"),
+    t,
+    step: z.enum(["lifters", "zero", "step-check", "bores", "return"]),
+    lifter: z.string().optional(),
+    openedNm: z.number().int().positive().optional(),
+    blockC: celsius,
+    lifterC: celsius,
+    by: z.enum(["operator", "guide"]).optional(),
+  }),
+  z.object({ type: z.literal("temperature"), t, blockC: celsius, lifterC: celsius }),
+  z.object({ type: z.literal("take"), t }),
+  z.object({ type: z.literal("strike"), t }),
+  z.object({ type: z.literal("back"), t }),
+  z.object({ type: z.literal("hold"), t, on: z.boolean() }),
+  z.object({ type: z.literal("go"), t, bore: z.string(), station: place.optional() }),
+  z.object({ type: z.literal("silence"), t }),
+  z.object({
+    type: z.literal("correct"),
+    t,
+    gauge,
+    polarity: z.enum(["+", "-"]).optional(),
+    unit: z.enum(["in", "mm"]).optional(),
+    gain: z.number().positive().optional(),
+  }),
+  z.object({ type: z.literal("resumed"), t, app: z.string() }),
+  z.object({ type: z.literal("torn"), t, bytes: z.number().int().min(0) }),
+  z.object({ type: z.literal("note"), t, text: z.string() }),
+]);
+
+const INPUT_TYPES = new Set(sessionInputSchema.options.map((option) => option.shape.type.value as string));
+
+/** Whether a record's type is one that the reducer takes; other types are left alone. */
+export function isInputType(type: unknown): boolean {
+  return typeof type === "string" && INPUT_TYPES.has(type);
+}
+
+/**
+ * Reads an event's fields from a record of a file.
+ * @throws Error naming the field and what was expected.
+ */
+export function parseSessionInput(record: Record<string, unknown>): SessionInput {
+  // Nearly every record is a line; it is checked by hand, so that an hour's stream is read in no time.
+  if (record.type === "line") {
+    const { t: at, gauge: id, line } = record;
+    if (typeof at === "number" && at >= 0 && typeof id === "string" && typeof line === "string") {
+      return { type: "line", t: at, gauge: id, line };
+    }
+  }
+  const parsed = sessionInputSchema.safeParse(record);
+  if (parsed.success) return parsed.data as SessionInput;
+  const issue = parsed.error.issues[0];
+  throw new Error(`${issue?.path.join(".") ?? "record"}: ${issue?.message ?? "not an event"}`);
+}
+
+const sealed = { n: z.number().int().min(1), seal: z.string().regex(/^[0-9a-f]{64}$/) };
+
+/** One line of a session file: the header or an event. */
+export const sessionLineSchema = z.union([
+  z.object({
+    format: z.literal("borewright/session"),
+    version: z.literal(1),
+    created: z.iso.datetime({ offset: true }),
+    app: z.string(),
+    job: jobFileSchema,
+    seal: sealed.seal,
+  }),
+  ...sessionInputSchema.options.map((option) => option.extend(sealed)),
+  z.looseObject({
+    type: z.literal("kept"),
+    t,
+    what: z.enum(["lifter", "zero", "step-check", "station"]),
+    ...sealed,
+  }),
+]);
