@@ -12,9 +12,9 @@ export interface LineFormat {
   /** Lines of this format, for tests and for the Gauges place. */
   readonly examples: readonly string[];
   /**
-   * Matches a whole line. Groups by number: 1 sign, 2 digits before the point, 3 digits after it, 4 unit mark,
-   * 5 channel. A group may be empty or absent, except 3: a whole number is never a reading of this fit, and a number
-   * whose point was lost would look like one.
+   * Matches a whole line. Groups: `sign`, `whole` (digits before the point), `fraction` (digits after it, at least
+   * one: a whole number is never a reading of this fit, and a number whose point was lost would look like one),
+   * `mark` (unit), `channel`. All but `fraction` may be empty or left out.
    */
   readonly pattern: RegExp;
   /**
@@ -25,10 +25,10 @@ export interface LineFormat {
 }
 
 // Seven digits and seven places hold every display there is and keep the value below 2^53 nm.
-const SIGN = "([+-]?)";
-const POINT = "(\\d{0,7})\\.(\\d{1,7})";
-const COMMA = "(\\d{0,7}),(\\d{1,7})";
-const MARK = '(mm|in|inch|")';
+const SIGN = "(?<sign>[+-]?)";
+const WHOLE = "(?<whole>\\d{0,7})";
+const FRACTION = "(?<fraction>\\d{1,7})";
+const MARK = '(?<mark>mm|inch|in|")';
 const wholeLine = (pattern: string) => new RegExp(`^[ \\t]*${pattern}[ \\t]*$`, "i");
 
 /**
@@ -44,34 +44,33 @@ export const LINE_FORMATS: readonly LineFormat[] = [
     name: "decimal",
     title: "signed decimal",
     examples: ["+0.00150", "-0.00015", "  21.387", "-.0012"],
-    pattern: wholeLine(`${SIGN}${POINT}`),
+    pattern: wholeLine(`${SIGN}${WHOLE}\\.${FRACTION}`),
     fixedWidth: false,
   },
   {
     name: "decimal-unit",
     title: "signed decimal with its unit",
     examples: ["+0.00150 in", "-0.012mm", "0.8427 INCH", '0.8427"'],
-    pattern: wholeLine(`${SIGN}${POINT}[ \\t]*${MARK}`),
+    pattern: wholeLine(`${SIGN}${WHOLE}\\.${FRACTION}[ \\t]*${MARK}`),
     fixedWidth: false,
   },
   {
     name: "decimal-comma",
     title: "signed decimal with a comma, with or without its unit",
     examples: ["+0,00150", "-0,012 mm", "21,387"],
-    pattern: wholeLine(`${SIGN}${COMMA}(?:[ \\t]*${MARK})?`),
+    pattern: wholeLine(`${SIGN}${WHOLE},${FRACTION}(?:[ \\t]*${MARK})?`),
     fixedWidth: false,
   },
   {
     name: "channel-tagged",
     title: "channel, the letter A, sign and value",
     examples: ["01A+0000.1234", "02A-0012.345"],
-    // The lookahead takes the channel first; its group stands last so that the others keep their numbers.
-    pattern: wholeLine("(?=(\\d{2}))\\d{2}A([+-])(\\d{1,7})\\.(\\d{1,7})"),
+    pattern: /^[ \t]*(?<channel>\d{2})A(?<sign>[+-])(?<whole>\d{1,7})\.(?<fraction>\d{1,7})[ \t]*$/,
     fixedWidth: true,
   },
 ];
 
-/** The unit that a mark of group 4 stands for, whatever its case. */
+/** The unit that a unit mark stands for, whatever its case. */
 export function unitOfMark(mark: string): GaugeUnit {
-  return mark === "mm" || mark.toLowerCase() === "mm" ? "mm" : "in";
+  return mark.toLowerCase() === "mm" ? "mm" : "in";
 }

@@ -1,9 +1,10 @@
 import type { Nm } from "../length/nm.ts";
 import { parseDecimal } from "../length/parseLength.ts";
 import type { GaugeUnit } from "../length/unit.ts";
+import { Habit } from "./habit.ts";
 import { LINE_FORMATS, type LineFormat, unitOfMark } from "./lineFormats.ts";
 import type { GaugeProfile } from "./profile.ts";
-import { CUT_OFF, NOT_PLAIN } from "./shownByte.ts";
+import { whyNotUnderstood } from "./whyNotUnderstood.ts";
 
 /** A line understood. */
 export interface Understood {
@@ -12,6 +13,8 @@ export interface Understood {
   readonly valueNm: Nm;
   /** The same as displayed, before polarity. */
   readonly displayNm: Nm;
+  /** Digits after the point, 1 to 7. */
+  readonly decimals: number;
   /** The unit the line itself names, which it was read in; null when it names none. */
   readonly unitMark: GaugeUnit | null;
   readonly channel: string | null;
@@ -25,92 +28,136 @@ export interface NotUnderstood {
 
 /** Turns the lines of one gauge into readings. */
 export interface LineReader {
-  /** The format its lines have been found to have; null before the first understood line of an `auto` profile. */
+  /** The format its lines have been found to have; null before the first line that any format of the profile fits. */
   readonly format: LineFormat["name"] | null;
   read(line: string): Understood | NotUnderstood;
 }
 
-const not = (why: string): NotUnderstood => ({ ok: false, why });
-
-/** What the first understood lines fixed about a gauge's way of writing. */
-interface Habit {
+/** The part of a line around its number. */
+interface Frame {
   readonly format: LineFormat;
-  /** Digits after the point; every display keeps to one count. */
-  readonly decimals: number;
-  /** Digits before the point, for fixed-width formats. */
-  readonly width: number;
-  readonly mark: string;
   readonly channel: string;
+  /** Whether lines name their unit. */
+  readonly marked: boolean;
 }
 
+const sameFrame = (a: Frame, b: Frame): boolean =>
+  a.format === b.format && a.channel === b.channel && a.marked === b.marked;
+
+/** How the number itself is written; apart for each unit, since a display that changes unit changes its decimals. */
+class NumberHabits {
+  readonly decimals = { in: new Habit<number>(), mm: new Habit<number>(), none: new Habit<number>() };
+  /** Digits before the point where they are filled up with zeros; 0 where they are not. */
+  readonly filled = new Habit<number>();
+  /** Whether a number above zero carries a plus. */
+  readonly plus = new Habit<boolean>();
+}
+
+const not = (why: string): NotUnderstood => ({ ok: false, why });
+
 /**
- * A reader for a gauge's lines. With `auto` the first understood line decides the format; from then on every line must
- * be of that format, with as many decimals, the same unit mark and the same channel, and with as many digits before
- * the point where the format is fixed-width. A line that differs is not understood: a lost or doubled character would
- * look just so.
+ * A reader for a gauge's lines, in the profile's format or, with `auto`, in the one that its first lines have.
+ *
+ * What the lines agree on is settled by the first two that agree, and never changes for this reader: format, channel,
+ * whether the unit is named, the number of decimals (for each unit), whether whole digits are filled up with zeros,
+ * whether a plus is sent. A line that differs is not understood, since a lost, doubled or inserted character looks
+ * just so. Before that a line that differs from the first is not understood either, but counts: if the next is like
+ * it, the first was the damaged one. So a damaged first line costs at most one good reading.
+ *
+ * A line that names its unit is read in that unit, whatever the profile says, and says so in `unitMark`.
+ * What can not be refused is listed at `LINE_FORMATS`.
  */
 export function createLineReader(profile: GaugeProfile): LineReader {
   const candidates = profile.line === "auto" ? LINE_FORMATS : LINE_FORMATS.filter(({ name }) => name === profile.line);
-  let habit: Habit | null = null;
+  const frames = new Habit<Frame>(sameFrame);
+  let numbers = new NumberHabits();
 
-  function understand(format: LineFormat, match: RegExpExecArray): Understood | NotUnderstood {
-    const sign = match[1] ?? "";
-    const whole = match[2] ?? "";
-    const fraction = match[3] ?? "";
-    const mark = (match[4] ?? "").toLowerCase();
-    const channel = match[5] ?? "";
-    if (habit === null) {
-      habit = { format, decimals: fraction.length, width: whole.length, mark, channel };
-    } else {
-      if (fraction.length !== habit.decimals) {
-        return not(`${fraction.length} decimals where this gauge sends ${habit.decimals}`);
-      }
-      if (format.fixedWidth && whole.length !== habit.width) {
-        return not(`${whole.length} digits before the point where this gauge sends ${habit.width}`);
-      }
-      if (mark !== habit.mark) {
-        return not(
-          mark === "" ? "its unit mark is missing" : `unit mark ${mark} where this gauge sends ${habit.mark || "none"}`,
-        );
-      }
-      if (channel !== habit.channel) return not(`channel ${channel} where this gauge is on ${habit.channel}`);
-    }
+  function understand(format: LineFormat, groups: Record<string, string | undefined>): Understood | NotUnderstood {
+    const { sign = "", whole = "", fraction = "", mark = "", channel = "" } = groups;
     const unitMark = mark === "" ? null : unitOfMark(mark);
+
+    const misframed = checkFrame(format, channel, unitMark !== null);
+    if (misframed !== null) return not(misframed);
+
+    const decimals = numbers.decimals[unitMark ?? "none"];
+    if (!decimals.admits(fraction.length)) {
+      const hint = unitMark === null ? "; switched between inch and millimetre?" : "";
+      return not(`${fraction.length} decimals where this gauge sends ${decimals.likely}${hint}`);
+    }
+    const miswritten = checkWhole(format, whole);
+    if (miswritten !== null) return not(miswritten);
+
     const displayNm = parseDecimal(`${sign}${whole}.${fraction}`, unitMark ?? profile.unit);
-    if (displayNm === null) return not("a number too large to be a length");
-    const valueNm = (profile.polarity === 1 || displayNm === 0 ? displayNm : -displayNm) as Nm;
-    return { ok: true, valueNm, displayNm, unitMark, channel: channel === "" ? null : channel };
+    if (displayNm === null) return not("too large to be a length");
+    // Zero needs no sign, with any gauge; below zero there is no choice.
+    if (sign === "+" || (sign === "" && displayNm !== 0)) {
+      const expected = numbers.plus.admits(sign === "+");
+      if (!expected && numbers.plus.settled !== null) {
+        return not(sign === "" ? "its sign is missing" : "a plus where this gauge sends none");
+      }
+    }
+    const valueNm = profile.polarity === 1 || displayNm === 0 ? displayNm : (-displayNm as Nm);
+    return {
+      ok: true,
+      valueNm,
+      displayNm,
+      decimals: fraction.length,
+      unitMark,
+      channel: channel === "" ? null : channel,
+    };
   }
 
-  function read(line: string): Understood | NotUnderstood {
-    if (habit !== null) {
-      const match = habit.format.pattern.exec(line);
-      return match === null ? not(whyNot(line)) : understand(habit.format, match);
+  function checkFrame(format: LineFormat, channel: string, marked: boolean): string | null {
+    const settled = frames.settled;
+    if (settled !== null && settled.format === format && settled.channel === channel && settled.marked === marked) {
+      return null;
     }
-    for (const format of candidates) {
-      const match = format.pattern.exec(line);
-      if (match !== null) return understand(format, match);
+    const before = frames.likely;
+    const admitted = frames.admits({ format, channel, marked });
+    if (before === null) return null;
+    if (admitted) {
+      // The first line was outvoted: what it said about numbers goes with it.
+      if (!sameFrame(before, { format, channel, marked })) numbers = new NumberHabits();
+      return null;
     }
-    return not(whyNot(line));
+    if (before.format !== format) return `${format.title}, where this gauge sends ${before.format.title}`;
+    if (before.channel !== channel) return `channel ${channel} where this gauge is on ${before.channel}`;
+    return marked ? "names a unit where this gauge names none" : "its unit mark is missing";
+  }
+
+  function checkWhole(format: LineFormat, whole: string): string | null {
+    const filled = numbers.filled;
+    if (format.fixedWidth) {
+      return filled.admits(whole.length)
+        ? null
+        : `${whole.length} digits before the point where this gauge sends ${filled.likely}`;
+    }
+    const leadingZero = whole.length > 1 && whole.startsWith("0");
+    if (filled.settled === null) {
+      // Zeros in front change no value, so both ways pass until one is settled.
+      if (leadingZero) filled.admits(whole.length);
+      else if (whole.length <= 1) filled.admits(0);
+      return null;
+    }
+    if (filled.settled === 0) return leadingZero ? "a zero too many in front" : null;
+    return whole.length === filled.settled
+      ? null
+      : `${whole.length} digits before the point where this gauge sends ${filled.settled}`;
   }
 
   return {
     get format() {
-      return habit?.format.name ?? null;
+      return frames.likely?.format.name ?? null;
     },
-    read,
+    read(line) {
+      const settled = frames.settled?.format;
+      const match = settled?.pattern.exec(line);
+      if (settled && match?.groups) return understand(settled, match.groups);
+      for (const format of candidates) {
+        const groups = format.pattern.exec(line)?.groups;
+        if (groups !== undefined) return understand(format, groups);
+      }
+      return not(whyNotUnderstood(line, profile.line));
+    },
   };
-}
-
-/** The likeliest reason why a line is no reading, for the person who looks at it. */
-function whyNot(line: string): string {
-  if (line.endsWith(CUT_OFF)) return "too long for a line, cut off";
-  if (NOT_PLAIN.test(line)) return "bytes that are not text: check speed and framing";
-  const text = line.trim();
-  if (text === "") return "empty";
-  if (/^[+-]?\d+$/.test(text)) return "a number without its decimal point";
-  if (/e[+-]?\d/i.test(text) && /\d/.test(text)) return "an exponent, which no gauge of this kind sends";
-  if ((text.match(/[.,]/g) ?? []).length > 1) return "more than one decimal point";
-  if (/\d/.test(text)) return "not of the form this gauge sends";
-  return "a word, not a reading: look at the gauge's display";
 }
