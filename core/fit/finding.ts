@@ -39,6 +39,8 @@ export interface BudgetSettings {
   readonly centringNm: Nm;
   /** Half-width about 20 °C assumed when no temperature was measured, °C, rectangular. */
   readonly temperatureHalfWidthC: number;
+  /** Maximum error of the thermometer on block and lifter, half-width, °C, rectangular; absent takes the default. */
+  readonly thermometerHalfWidthC?: number;
 }
 
 /** A closed station as measured; sweeps include the struck and set-aside ones. */
@@ -106,6 +108,8 @@ export interface StationFinding {
   readonly uncertaintyNm: Nm | null;
   readonly coverage: number;
   readonly degreesOfFreedom: number;
+  /** Combined standard uncertainty, nm; 0 with an empty budget. */
+  readonly standardUncertaintyNm: number;
   readonly budget: readonly BudgetLine[];
 }
 
@@ -124,6 +128,12 @@ export interface BoreFinding {
   readonly preferred: boolean;
   /** Probability, 0 … 1, that what the verdict says is true (for `undecided`: that the bore is inside its limits); null when not measured. */
   readonly confidence: number | null;
-  /** With `undecided`: one sentence on what would decide it. */
+  /** Probability, 0 … 1, that the smallest clearance is below the limits; null when not measured. */
+  readonly tooTightProbability: number | null;
+  /** Probability, 0 … 1, that the largest clearance is above the limits; null when not measured. */
+  readonly tooLooseProbability: number | null;
+  /** With `undecided`: what would decide it, in a sentence or two. */
   readonly advice: string | null;
+  /** Where the bore stands against the wear limit of a used block, in a sentence; null without one or when it fits. */
+  readonly wear: string | null;
 }

@@ -1,0 +1,192 @@
+import { formatLength } from "../length/formatLength.ts";
+import { toNm } from "../length/nm.ts";
+import { type Budget, LINE, type LineName } from "./budget.ts";
+import { BUDGET_DEFAULTS } from "./budgetDefaults.ts";
+import type { BudgetLine, FitInput } from "./finding.ts";
+import type { FormStation } from "./form.ts";
+import { effectiveDegreesOfFreedom } from "./gum.ts";
+import type { Measured } from "./odds.ts";
+import { type Repeatability, stationRepeatability } from "./repeatability.ts";
+import type { TemperatureState } from "./temperature.ts";
+import { judge } from "./verdict.ts";
+
+/** A station's clearance as judged, with what its uncertainty is made of; nm, not rounded. */
+export interface JudgedStation extends FormStation, Measured {
+  readonly budget: Budget;
+  /** Kept sweeps. */
+  readonly sweeps: number;
+  readonly scatter: Repeatability;
+  readonly temperature: TemperatureState;
+  /** False while no return check follows. */
+  readonly zeroChecked: boolean;
+  /** Diameter of the lifter the micrometer was set to. */
+  readonly setNm: number;
+}
+
+/** More sweeps of a station than this are no longer practical; our choice. */
+const MOST_SWEEPS = 15;
+
+/** One thing a person can do, and what a line of the budget would then contribute (nm); null leaves the line alone. */
+interface Action {
+  readonly kind: "return check" | "temperature" | "sweeps" | "own lifter" | "gauge";
+  readonly sentence: string;
+  readonly contribution: (line: BudgetLine, station: JudgedStation) => number | null;
+}
+
+const micrometres = (nm: number) => `${formatLength(toNm(nm), "um", 1)} µm`;
+
+/** The station as it would be judged after `actions`. The clearance is taken to stay. */
+function after(station: JudgedStation, actions: readonly Action[]): Measured {
+  const contributions = station.budget.lines.map((line) =>
+    actions.reduce((left, action) => Math.min(left, action.contribution(line, station) ?? left), line.contributionNm),
+  );
+  return {
+    value: station.value,
+    u: Math.hypot(...contributions),
+    degreesOfFreedom: effectiveDegreesOfFreedom(
+      contributions,
+      station.budget.lines.map((line) => line.degreesOfFreedom),
+    ),
+  };
+}
+
+const on =
+  (names: readonly LineName[], contribution: Action["contribution"]): Action["contribution"] =>
+  (line, station) =>
+    names.some((name) => name === line.name) ? contribution(line, station) : null;
+
+function moreSweeps(count: number, sentence: string): Action {
+  return {
+    kind: "sweeps",
+    sentence,
+    contribution: on([LINE.station], (line, station) => {
+      const ratio =
+        stationRepeatability(station.scatter, Math.max(count, station.sweeps)) /
+        stationRepeatability(station.scatter, station.sweeps);
+      return line.contributionNm * (Number.isFinite(ratio) ? ratio : 1);
+    }),
+  };
+}
+
+/** Everything that can be done about this bore, least effort first. */
+function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action[] {
+  const actions: Action[] = [];
+  const has = (name: LineName) => stations.some(({ budget }) => budget.lines.some((line) => line.name === name));
+  if (stations.some(({ zeroChecked, budget }) => zeroChecked && contributionOf(budget, LINE.drift) > 0)) {
+    actions.push({
+      kind: "return check",
+      sentence: "Check the zero again and measure this bore straight after it, so that less drift lies between",
+      contribution: on([LINE.drift], (line) => line.contributionNm / 4),
+    });
+  }
+  if (stations.some(({ temperature }) => temperature.common)) {
+    const halfWidth = input.budget.thermometerHalfWidthC ?? BUDGET_DEFAULTS.thermometerHalfWidthC;
+    const { block, lifter } = input.materials;
+    actions.push({
+      kind: "temperature",
+      sentence: "Measure the temperature of block and lifter",
+      contribution: (line, station) => {
+        const u = halfWidth / Math.sqrt(3);
+        const each = station.setNm * 1e-6 * u;
+        if (line.name === LINE.temperature) return each * Math.hypot(block.alpha, lifter.alpha);
+        if (line.name === LINE.blockExpansion || line.name === LINE.lifterExpansion) return each * line.u;
+        return null;
+      },
+    });
+  }
+  const fewest = Math.min(...stations.map(({ sweeps }) => sweeps));
+  for (let count = fewest + 1; count <= MOST_SWEEPS; count += 1) {
+    actions.push(moreSweeps(count, `Take ${count - fewest} more sweeps at each station (${count} in all)`));
+  }
+  if (has(LINE.lifterDifference)) {
+    actions.push({
+      kind: "own lifter",
+      sentence: "Set the micrometer to this bore's own lifter and zero again",
+      contribution: on([LINE.lifterDifference], () => 0),
+    });
+  }
+  for (const part of [2, 5, 10]) {
+    const resolution = formatLength(toNm(input.resolutionNm / part), "um", 2);
+    const indicator = formatLength(toNm(input.budget.indicatorNm / part), "um", 2);
+    actions.push({
+      kind: "gauge",
+      sentence: `Use a finer gauge: ${resolution} µm resolution and at most ${indicator} µm indicator error`,
+      contribution: on(
+        [LINE.resolutionBore, LINE.resolutionZero, LINE.indicator],
+        (line) => line.contributionNm / part,
+      ),
+    });
+  }
+  return actions;
+}
+
+function contributionOf(budget: Budget, name: LineName): number {
+  return budget.lines.find((line) => line.name === name)?.contributionNm ?? 0;
+}
+
+/** Text that opens every advice: how far from which limit, and the largest line of the budget. */
+function situation(input: FitInput, extremes: { smallest: JudgedStation; largest: JudgedStation }) {
+  const toLow = extremes.smallest.value - input.limits.lowNm;
+  const toHigh = input.limits.highNm - extremes.largest.value;
+  const tight = Math.abs(toLow) <= Math.abs(toHigh);
+  const station = tight ? extremes.smallest : extremes.largest;
+  const distance = tight ? toLow : toHigh;
+  const line = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
+  const side = distance < 0 ? "beyond" : "inside";
+  const where =
+    `${micrometres(Math.abs(distance))} ${side} the ${tight ? "lower" : "upper"} limit at ` +
+    `${station.place.height} ${station.place.clock}, uncertain by ${micrometres(station.budget.expanded)}`;
+  const largest = line === undefined ? "" : `; the largest part is ${line.name} (${Math.round(line.share * 100)} %)`;
+  return { station, where: `It is ${where}${largest}.` };
+}
+
+/** Largest factor, below 1, by which both uncertainties would have to shrink to decide; null when none down to 1/50 does. */
+function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
+  let low = 0.02;
+  let high = 1;
+  if (!decides(low)) return null;
+  for (let step = 0; step < 40; step += 1) {
+    const middle = (low + high) / 2;
+    if (decides(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * What would decide an undecided bore, computed from its budget, the clearances taken to stay: the first action that
+ * suffices alone, from least effort to most; else all of them together; else what the uncertainty would have to come
+ * down to. `stations` are those of the bore, at least one.
+ */
+export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): string {
+  const sorted = [...stations].sort((a, b) => a.value - b.value);
+  const smallest = sorted[0];
+  const largest = sorted[sorted.length - 1];
+  if (smallest === undefined || largest === undefined) throw new RangeError("advice for a bore without stations");
+  const { station, where } = situation(input, { smallest, largest });
+  const decidedBy = (change: (station: JudgedStation) => Measured) =>
+    judge({ smallest: change(smallest), largest: change(largest) }, input.limits, "guarded").verdict !== "undecided";
+  const unchecked = stations.some(({ zeroChecked }) => !zeroChecked) ? " A return check is still to come." : "";
+
+  const factor = shrinkingNeeded((scale) => decidedBy((each) => ({ ...each, u: each.u * scale })));
+  if (factor === null) {
+    return `${where} That is on the limit: no gauge of this kind decides it. Treat it as not fitting, or pair another lifter.${unchecked}`;
+  }
+  const target = `U below about ${micrometres(station.budget.expanded * factor)}`;
+  const actions = actionsFor(input, [smallest, largest]);
+  const alone = actions.find((action) => decidedBy((each) => after(each, [action])));
+  if (alone !== undefined) return `${where} ${alone.sentence}: that would decide it (${target}).${unchecked}`;
+  const strongest = strongestOfEachKind(actions);
+  if (decidedBy((each) => after(each, strongest))) {
+    const sentences = strongest.map(({ sentence }) => sentence).join("; ");
+    return `${where} No single step decides it (${target} is needed). Together these would: ${sentences}.${unchecked}`;
+  }
+  return `${where} ${target} would decide it, more than sweeps, temperatures and a ten times finer gauge give; pair another lifter, or treat it as not fitting.${unchecked}`;
+}
+
+/** Of the graded actions (sweeps, gauge) only the strongest, every other one as it is; graded ones come weakest first. */
+function strongestOfEachKind(actions: readonly Action[]): Action[] {
+  const last = new Map<Action["kind"], Action>();
+  for (const action of actions) last.set(action.kind, action);
+  return [...last.values()];
+}
