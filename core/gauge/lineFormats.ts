@@ -24,10 +24,11 @@ export interface LineFormat {
   readonly fixedWidth: boolean;
 }
 
-// Seven digits and seven places hold every display there is and keep the value below 2^53 nm.
+// Six places hold the finest display there is (0.000005 in) and lose nothing in nanometres; seven whole digits keep
+// the value below 2^53 nm.
 const SIGN = "(?<sign>[+-]?)";
 const WHOLE = "(?<whole>\\d{0,7})";
-const FRACTION = "(?<fraction>\\d{1,7})";
+const FRACTION = "(?<fraction>\\d{1,6})";
 const MARK = '(?<mark>mm|inch|in|")';
 const wholeLine = (pattern: string) => new RegExp(`^[ \\t]*${pattern}[ \\t]*$`, "i");
 
@@ -65,7 +66,7 @@ export const LINE_FORMATS: readonly LineFormat[] = [
     name: "channel-tagged",
     title: "channel, the letter A, sign and value",
     examples: ["01A+0000.1234", "02A-0012.345"],
-    pattern: /^[ \t]*(?<channel>\d{2})A(?<sign>[+-])(?<whole>\d{1,7})\.(?<fraction>\d{1,7})[ \t]*$/,
+    pattern: /^[ \t]*(?<channel>\d{2})A(?<sign>[+-])(?<whole>\d{1,7})\.(?<fraction>\d{1,6})[ \t]*$/,
     fixedWidth: true,
   },
 ];

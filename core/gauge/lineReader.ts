@@ -13,7 +13,7 @@ export interface Understood {
   readonly valueNm: Nm;
   /** The same as displayed, before polarity. */
   readonly displayNm: Nm;
-  /** Digits after the point, 1 to 7. */
+  /** Digits after the point, 1 to 6. */
   readonly decimals: number;
   /** The unit the line itself names, which it was read in; null when it names none. */
   readonly unitMark: GaugeUnit | null;
