@@ -8,6 +8,8 @@ export class LifterTable {
   readonly #walk: readonly string[];
   readonly #presses: number;
   readonly #readings: Map<string, Nm[]>;
+  /** Lifters in the order their readings came, for taking back. */
+  #order: string[] = [];
   #next = 0;
 
   constructor(walk: readonly string[], pressesPerLifter: number) {
@@ -21,16 +23,13 @@ export class LifterTable {
     return this.#walk[this.#next] ?? null;
   }
 
-  get anyMeasured(): boolean {
-    return this.#walk.some((name) => this.#readingsOf(name).length > 0);
-  }
-
   /** Adds a reading (nm) to the lifter in turn; returns that lifter when this reading completes it. */
   add(valueNm: Nm): { name: string; diameterNm: Nm; readings: number } | null {
     const name = this.next;
     if (name === null) return null;
     const readings = this.#readingsOf(name);
     readings.push(valueNm);
+    this.#order.push(name);
     if (readings.length < this.#presses) return null;
     this.#next = this.#walk.findIndex((other) => this.#readingsOf(other).length < this.#presses);
     if (this.#next === -1) this.#next = this.#walk.length;
@@ -39,12 +38,10 @@ export class LifterTable {
 
   /** Takes back the last reading; returns its lifter, or null if there is none. */
   strike(): string | null {
-    const from = this.#walk.findLastIndex((name, index) => index <= this.#next && this.#readingsOf(name).length > 0);
-    const index = from === -1 ? this.#walk.findLastIndex((name) => this.#readingsOf(name).length > 0) : from;
-    const name = this.#walk[index];
+    const name = this.#order.pop();
     if (name === undefined) return null;
     this.#readingsOf(name).pop();
-    this.#next = index;
+    this.#next = this.#walk.indexOf(name);
     return name;
   }
 
@@ -53,6 +50,7 @@ export class LifterTable {
     const index = this.#walk.indexOf(name);
     if (index === -1) return;
     this.#readings.set(name, []);
+    this.#order = this.#order.filter((other) => other !== name);
     this.#next = index;
   }
 

@@ -182,6 +182,12 @@ export class SessionRun {
     return { ...this.#fitFrame(), stations };
   }
 
+  /** One gauge as a screen shows it; null for an id that the job lacks. Cheap, unlike the whole view. */
+  gaugeView(id: string): GaugeView | null {
+    const gauge = this.#gaugeOf(id);
+    return gauge === null ? null : viewGauge(gauge);
+  }
+
   /** A plain snapshot for a screen. */
   view(): SessionView {
     const here = this.#here;
@@ -349,6 +355,7 @@ export class SessionRun {
       case "step-check": {
         const opened = openedNm ?? defaultStep(this.#bore);
         this.#stepCheck = { openedNm: opened, collector: this.#newCollector() };
+        this.#cutter.setFar(null);
         this.#stepCheckView = { state: "measuring", openedNm: opened, answerNm: null, text: null, offer: null };
         if (this.#zeroNm() === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
         return;
@@ -485,13 +492,14 @@ export class SessionRun {
 
   /** A press or a held minimum: one sweep, or the sign to strike when the gauge is far outside its working range. */
   #onPress(valueNm: Nm): void {
-    const far = this.#farNm();
+    // A step check must be let to fail by any factor, so no reading is out of range there.
+    const far = this.#stepCheck === null ? this.#farNm() : null;
     if (far !== null && valueNm > far) {
       this.#onAirPress();
       return;
     }
     this.#lastAirPressMs = null;
-    const near = this.#nearNm();
+    const near = this.#stepCheck === null ? this.#nearNm() : null;
     if (near !== null && valueNm < near) {
       this.#raise("out-of-range", noticeText.outOfRange(this.#bore.id), { gauge: this.#bore.id });
       return;
