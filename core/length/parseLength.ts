@@ -46,7 +46,7 @@ export function parseDecimal(text: string, unit: Unit): Nm | null {
 export function parseLength(text: string): Nm {
   const match = LENGTH.exec(text);
   if (match === null) {
-    const bare = DECIMAL.test(text.trim()) ? "the unit is missing: " : "";
+    const bare = parseDecimal(text.trim(), "mm") !== null ? "the unit is missing: " : "";
     throw new LengthError(
       `${bare}found ${JSON.stringify(text)}, expected a length with its unit such as "0.8420 in", "21.387 mm" or "15 um"`,
     );
@@ -54,7 +54,9 @@ export function parseLength(text: string): Nm {
   const unit = match[2] === "in" || match[2] === "mm" ? match[2] : "um";
   const value = parseDecimal(match[1] as string, unit);
   if (value === null) {
-    throw new LengthError(`found ${JSON.stringify(text)}, expected one number, then in, mm or um`);
+    throw new LengthError(
+      `found ${JSON.stringify(text)}, expected one number of a size that can be measured, then in, mm or um`,
+    );
   }
   return value;
 }
