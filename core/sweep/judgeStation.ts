@@ -1,0 +1,174 @@
+import type { Sends } from "../gauge/profile.ts";
+import { type Nm, toNm } from "../length/nm.ts";
+import { grubbsOutlier } from "./grubbs.ts";
+import { median } from "./median.ts";
+import type { AgreementRule, Pass, SetAsideReason, Sweep } from "./sweep.ts";
+import { turningPoints } from "./turningPoint.ts";
+
+/** A pass at a station and whether the operator struck it. */
+export interface StationPass {
+  readonly pass: Pass;
+  readonly struck: boolean;
+}
+
+/** What the passes at one station say together. */
+export interface StationJudgement {
+  /** One for each pass, in the same order. */
+  readonly sweeps: Sweep[];
+  readonly closed: boolean;
+  /** Twelve sweeps or more without agreement; the station stays open and may still close. */
+  readonly noAgreement: boolean;
+  /** From all kept sweeps, nm; an estimate while open; null without any. */
+  readonly valueNm: Nm | null;
+  /** Range of the kept sweeps, nm, not negative; null without any. */
+  readonly spreadNm: Nm | null;
+}
+
+/** A pass needs this many readings to show where it turned. */
+export const FEWEST_SAMPLES = 4;
+/** So many sweeps without agreement and the place must be looked at. */
+const NO_AGREEMENT_SWEEPS = 12;
+/** The outlier test needs so many sweeps. */
+const OUTLIER_SWEEPS = 5;
+
+/**
+ * Judges the passes of one station, in the order they were made.
+ *
+ * The station closes with the first pass at which its last `sweepsPerStation` usable sweeps lie within `agreementNm` of
+ * each other (included). Later passes join as long as they lie within `agreementNm` of the value so far; others are
+ * set aside as `disagrees`. The value comes from all kept sweeps: the median of turning points for `stream`, of presses
+ * for `held`, the smallest press for `press`, whose errors are one-sided: a cocked gauge can only read long.
+ *
+ * Outliers are found by Grubbs' test, and at most one in five sweeps may go that way (our choice), so that an agreement
+ * can not be made by throwing away whatever disagrees. If the sweeps made before the agreement are so many and so
+ * far away that the median of all is not among those that agreed, those that disagree with them are set aside too:
+ * a value that no agreeing sweep supports proves nothing.
+ *
+ * `closedBefore`: how many passes there were when the station was first announced as closed, null if it has not been.
+ * It stays closed from there on even if turning points shift a little as later passes refine the rhythm, unless one of
+ * the passes that closed it was struck since; then the passes are judged anew.
+ */
+export function judgeStation(
+  passes: readonly StationPass[],
+  sends: Sends,
+  rule: AgreementRule,
+  resolutionNm: Nm,
+  closedBefore: number | null,
+): StationJudgement {
+  const sweeps = sweepsOf(passes, resolutionNm);
+  const usable: number[] = [];
+  for (const [index, sweep] of sweeps.entries()) if (sweep.use === "kept") usable.push(index);
+  const value = (index: number): number => (sweeps[index] as Sweep).turningPointNm;
+
+  const latched = closedBefore !== null && !passes.slice(0, closedBefore).some((entry) => entry.struck);
+  let closedAt: number | null = null;
+  if (latched) {
+    const count = usable.filter((index) => index < closedBefore).length;
+    closedAt = count > 0 ? count : null;
+  } else {
+    for (let count = rule.sweepsPerStation; count <= usable.length && closedAt === null; count += 1) {
+      const { kept } = withoutOutliers(usable.slice(0, count), value, rule.sweepsPerStation);
+      // The newest sweep must itself be among those that agree: a station never closes on a sweep set aside.
+      if (kept.at(-1) !== usable[count - 1]) continue;
+      if (agrees(kept.slice(-rule.sweepsPerStation).map(value), rule)) closedAt = count;
+    }
+  }
+
+  const asides = new Map<number, SetAsideReason>();
+  let kept: number[];
+  if (closedAt === null) {
+    const judged = withoutOutliers(usable, value, rule.sweepsPerStation);
+    for (const index of judged.outliers) asides.set(index, "outlier");
+    kept = judged.kept;
+  } else {
+    const judged = withoutOutliers(usable.slice(0, closedAt), value, rule.sweepsPerStation);
+    for (const index of judged.outliers) asides.set(index, "outlier");
+    kept = judged.kept;
+    const closing = kept.slice(-rule.sweepsPerStation).map(value);
+    if (sends !== "press" && !supports(closing, median(kept.map(value)), rule)) {
+      const settled = kept.filter((index) => supports(closing, value(index), rule));
+      for (const index of kept) if (!settled.includes(index)) asides.set(index, "disagrees");
+      kept = settled;
+    }
+    for (const index of usable.slice(closedAt)) {
+      const soFar = stationValue(kept.map(value), sends);
+      if (Math.abs(value(index) - soFar) <= rule.agreementNm) kept.push(index);
+      else asides.set(index, "disagrees");
+    }
+    // More sweeps can show what fewer could not: one from before the agreement that lies far from all others.
+    const again = withoutOutliers(kept, value, rule.sweepsPerStation);
+    for (const index of again.outliers) asides.set(index, "outlier");
+    kept = again.kept;
+  }
+
+  const values = kept.map(value);
+  return {
+    sweeps: sweeps.map((sweep, index) => {
+      const why = asides.get(index);
+      return why === undefined ? sweep : { ...sweep, use: "set aside", why };
+    }),
+    closed: closedAt !== null,
+    noAgreement: closedAt === null && usable.length >= NO_AGREEMENT_SWEEPS,
+    valueNm: values.length === 0 ? null : toNm(stationValue(values, sends)),
+    spreadNm: values.length === 0 ? null : toNm(Math.max(...values) - Math.min(...values)),
+  };
+}
+
+function stationValue(values: readonly number[], sends: Sends): number {
+  return sends === "press" ? Math.min(...values) : median(values);
+}
+
+function agrees(values: readonly number[], rule: AgreementRule): boolean {
+  return Math.max(...values) - Math.min(...values) <= rule.agreementNm;
+}
+
+/** Whether `candidate` lies within the agreement of every one of the sweeps that agreed. */
+function supports(agreed: readonly number[], candidate: number, rule: AgreementRule): boolean {
+  return agreed.every((value) => Math.abs(value - candidate) <= rule.agreementNm);
+}
+
+/** Takes outliers out one at a time, at most one in five, and never below what an agreement needs. */
+function withoutOutliers(indices: readonly number[], value: (index: number) => number, fewest: number) {
+  const kept = [...indices];
+  const outliers: number[] = [];
+  const allowed = Math.floor(indices.length / OUTLIER_SWEEPS);
+  while (outliers.length < allowed && kept.length >= OUTLIER_SWEEPS && kept.length > fewest) {
+    const found = grubbsOutlier(kept.map(value));
+    if (found === null) break;
+    outliers.push(...kept.splice(found, 1));
+  }
+  return { kept, outliers };
+}
+
+/** Each pass as a sweep: struck, set aside for what can be seen in the pass alone, or kept until judged together. */
+function sweepsOf(passes: readonly StationPass[], resolutionNm: Nm): Sweep[] {
+  const asides = passes.map(({ pass }) => setAside(pass));
+  const together: Pass[] = [];
+  for (const [index, { pass, struck }] of passes.entries()) {
+    if (!struck && asides[index] === null) together.push(pass);
+  }
+  const fitted = turningPoints(together, resolutionNm);
+  let next = 0;
+  return passes.map(({ pass, struck }, index) => {
+    const aside = asides[index] ?? null;
+    const point = struck || aside !== null ? turningPoints([pass], resolutionNm)[0] : fitted[next++];
+    if (point === undefined) throw new RangeError("a pass needs at least one sample");
+    const sweep = {
+      tMs: point.tMs,
+      rawMinNm: point.rawMinNm,
+      turningPointNm: point.turningPointNm,
+      samples: pass.samples.length,
+      method: point.method,
+      ...(point.methodWhy === undefined ? {} : { methodWhy: point.methodWhy }),
+    };
+    if (struck) return { ...sweep, use: "struck" as const };
+    if (aside !== null) return { ...sweep, use: "set aside" as const, why: aside };
+    return { ...sweep, use: "kept" as const };
+  });
+}
+
+function setAside(pass: Pass): SetAsideReason | null {
+  if (pass.end === "press" || pass.end === "held") return null;
+  if (pass.end === "contact-lost") return "contact-lost";
+  return pass.samples.length < FEWEST_SAMPLES ? "too-quick" : null;
+}
