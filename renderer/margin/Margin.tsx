@@ -1,0 +1,79 @@
+import { type ReactNode, useState } from "react";
+import type { SessionView } from "../../core/session/view.ts";
+import { SettingsPanel } from "../settings/SettingsPanel.tsx";
+import { PLACES, type Place } from "../store/place.ts";
+import { useStore } from "../store/store.ts";
+import styles from "./Margin.module.css";
+
+/** The margin of the sheet: the places in the order of the work, how far each has got, and the settings. */
+export function Margin(): ReactNode {
+  const place = useStore((state) => state.place);
+  const view = useStore((state) => state.view);
+  const goTo = useStore((state) => state.actions.goTo);
+  const [settingsOpen, setSettingsOpen] = useState(false);
+  return (
+    <nav className={styles.margin} aria-label="Places">
+      <p className={styles.program}>Borewright</p>
+      <ul className={styles.places}>
+        {PLACES.map((one) => {
+          const progress = view === null ? null : progressOf(one, view);
+          return (
+            <li key={one}>
+              <button
+                type="button"
+                className={styles.place}
+                aria-current={one === place ? "page" : undefined}
+                onClick={() => goTo(one)}
+              >
+                <span>{one}</span>
+                {progress === null ? null : <span className={styles.progress}>{progress}</span>}
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+      <div className={styles.foot}>
+        <button
+          type="button"
+          className={styles.place}
+          aria-expanded={settingsOpen}
+          aria-controls="settings"
+          onClick={() => setSettingsOpen(!settingsOpen)}
+        >
+          Settings
+        </button>
+        {settingsOpen ? <SettingsPanel onClose={() => setSettingsOpen(false)} /> : null}
+      </div>
+    </nav>
+  );
+}
+
+/** How far a place has got, in a word or two; null where there is nothing to count. */
+export function progressOf(place: Place, view: SessionView): string | null {
+  switch (place) {
+    case "Gauges": {
+      const open = view.gauges.filter((gauge) => gauge.link === "open").length;
+      return `${open} of ${view.gauges.length}`;
+    }
+    case "Lifters": {
+      const measured = view.lifters.filter((lifter) => lifter.diameterNm !== null).length;
+      return `${measured} of ${view.lifters.length}`;
+    }
+    case "Zero": {
+      const last = view.references[view.references.length - 1];
+      if (last === undefined) return "none yet";
+      if (!last.held) return "moved";
+      return last.kind === "return" ? "held" : "taken";
+    }
+    case "Bores": {
+      const measured = view.bores.filter((bore) => bore.verdict !== "not measured").length;
+      return `${measured} of ${view.bores.length}`;
+    }
+    case "Findings": {
+      const standing = view.notices.filter((notice) => notice.curedMs === undefined).length;
+      return standing === 0 ? null : `${standing} ${standing === 1 ? "notice" : "notices"}`;
+    }
+    default:
+      return null;
+  }
+}

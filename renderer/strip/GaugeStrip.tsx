@@ -1,0 +1,102 @@
+import { type ReactNode, useState } from "react";
+import type { Nm } from "../../core/length/nm.ts";
+import type { JobGauge } from "../../core/session/job.ts";
+import { Button } from "../parts/Button.tsx";
+import { Figure } from "../parts/figure/Figure.tsx";
+import { gaugeName, LINK_IN_WORDS } from "../parts/gaugeName.ts";
+import { useJob } from "../store/sessionJob.ts";
+import { useStore } from "../store/store.ts";
+import styles from "./GaugeStrip.module.css";
+
+/** Always on top: each gauge with its live reading, its link and the last line it sent; and whether all is on disk. */
+export function GaugeStrip(): ReactNode {
+  const job = useJob();
+  const session = useStore((state) => state.session);
+  return (
+    <section className={styles.strip} aria-label="Gauges">
+      {job === null ? (
+        <p className={styles.none}>No session is open, so no gauge is listened to yet.</p>
+      ) : (
+        job.gauges.map((gauge) => <GaugeCell key={gauge.id} gauge={gauge} />)
+      )}
+      <div className={styles.end}>
+        {session?.simulated ? <SimulatedPerson /> : null}
+        {session === null ? null : <Saved readOnly={session.readOnly} />}
+      </div>
+    </section>
+  );
+}
+
+function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
+  const seen = useStore((state) => state.view?.gauges.find((one) => one.id === gauge.id));
+  const live = useStore((state) => state.live[gauge.id]);
+  const simulated = useStore((state) => state.session?.simulated ?? false);
+  const link = LINK_IN_WORDS[seen?.link ?? "closed"];
+  const line = live?.line ?? seen?.lastLine ?? null;
+  const value = live === undefined ? (seen?.lastNm ?? null) : (live.valueNm as Nm | null);
+  const whyNot = seen?.whyNot ?? null;
+  return (
+    <div className={styles.gauge} data-link={seen?.link ?? "closed"}>
+      <div className={styles.who}>
+        <h2 className={styles.name}>
+          {gaugeName(gauge)} <span className={styles.id}>{gauge.id}</span>
+        </h2>
+        <p className={styles.link}>
+          <span aria-hidden="true">{link.mark}</span> {link.text}
+          {simulated ? ", simulated" : ""}
+        </p>
+      </div>
+      <div className={styles.what}>
+        <p className={styles.value}>
+          <Figure
+            length={value}
+            kind={gauge.role === "bore" ? "difference" : "diameter"}
+            sign={gauge.role === "bore"}
+            none="no reading yet"
+          />
+        </p>
+        <p className={styles.line}>
+          {line === null ? (
+            "no line yet"
+          ) : whyNot === null ? (
+            <>
+              sent <code>{line}</code>
+            </>
+          ) : (
+            <>
+              <strong>not understood</strong> <code>{line}</code>
+            </>
+          )}
+        </p>
+      </div>
+    </div>
+  );
+}
+
+function Saved({ readOnly }: { readonly readOnly: boolean }): ReactNode {
+  const saved = useStore((state) => state.saved);
+  if (readOnly) return <p className={styles.saved}>Only looking</p>;
+  if (saved.trouble !== null) return <p className={styles.notSaved}>NOT SAVED</p>;
+  return (
+    <p className={styles.saved} aria-live="off">
+      {saved.pending === 0 ? "All saved" : `Saving ${saved.pending}`}
+    </p>
+  );
+}
+
+/** Starts and stops the simulated person; only there with simulated gauges. */
+function SimulatedPerson(): ReactNode {
+  const [works, setWorks] = useState(false);
+  const call = useStore((state) => state.actions.call);
+  return (
+    <Button
+      aria-pressed={works}
+      onClick={async () => {
+        const run = !works;
+        if ((await call("simulate.run", { run })) !== null) setWorks(run);
+      }}
+    >
+      {works ? "Pause the simulated hands" : "Let simulated hands work"}
+    </Button>
+  );
+}
