@@ -1,0 +1,60 @@
+import { jobOf } from "../store/sessionJob.ts";
+import { useStore } from "../store/store.ts";
+import { TypedLines, WAIT_MS } from "./typedLines.ts";
+import { typingGauge } from "./typingGauge.ts";
+
+/**
+ * The one listener for keyboard-type cables: at Lifters, Zero and Bores whatever a cable types goes to its gauge,
+ * whatever has the focus, and never into a field or onto a button. Returns the function that stops it.
+ */
+export function listenForTyping(target: Window): () => void {
+  const lines = new TypedLines();
+  let timer: number | undefined;
+
+  const onKeyDown = (event: KeyboardEvent) => {
+    const gauge = gaugeNow();
+    if (gauge === null || event.isComposing) {
+      putBack(lines.release());
+      return;
+    }
+    const heard = lines.hear({
+      key: event.key,
+      tMs: event.timeStamp,
+      modified: event.ctrlKey || event.altKey || event.metaKey,
+    });
+    target.clearTimeout(timer);
+    if (heard.do === "line") {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      if (heard.line !== null) void useStore.getState().actions.call("session.type", { gauge, line: heard.line });
+      return;
+    }
+    putBack(heard.replay);
+    if (heard.do === "pass") return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    timer = target.setTimeout(() => putBack(lines.lapse(Number.POSITIVE_INFINITY)), WAIT_MS);
+  };
+
+  target.addEventListener("keydown", onKeyDown, { capture: true });
+  return () => {
+    target.clearTimeout(timer);
+    target.removeEventListener("keydown", onKeyDown, { capture: true });
+  };
+}
+
+function gaugeNow(): string | null {
+  const { session, place, settings } = useStore.getState();
+  if (session === null || session.readOnly) return null;
+  return typingGauge(jobOf(session), place, settings.typingGauge);
+}
+
+/** Types a person's characters where they were meant to go; nowhere if no field has the focus. */
+function putBack(text: string): void {
+  if (text === "") return;
+  const field = document.activeElement;
+  if (!(field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement)) return;
+  if (field.disabled || field.readOnly) return;
+  field.setRangeText(text, field.selectionStart ?? field.value.length, field.selectionEnd ?? field.value.length, "end");
+  field.dispatchEvent(new InputEvent("input", { bubbles: true, data: text, inputType: "insertText" }));
+}
