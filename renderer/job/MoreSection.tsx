@@ -1,0 +1,117 @@
+import type { ReactNode } from "react";
+import type { Rule } from "../../core/fit/finding.ts";
+import { MATERIALS } from "../../core/fit/materials.ts";
+import type { JobFile } from "../../core/session/jobFile.ts";
+import { Choices } from "../parts/Choices.tsx";
+import { Choice, Field } from "../parts/Field.tsx";
+import { errorAt, useDraft } from "./draft.ts";
+import styles from "./JobPlace.module.css";
+
+const RULES: readonly { value: Rule; text: string }[] = [
+  { value: "guarded", text: "Guarded: fits only if 95 % sure" },
+  { value: "simple", text: "Simple: compare the values" },
+];
+
+type CountName = "sweepsPerStation" | "returnCheckEvery" | "pressesPerLifter";
+
+const COUNTS: readonly { name: CountName; label: string; otherwise: number; hint: string }[] = [
+  { name: "sweepsPerStation", label: "Sweeps that must agree", otherwise: 3, hint: "2 to 12" },
+  { name: "returnCheckEvery", label: "Return check after so many bores", otherwise: 8, hint: "0 = none asked for" },
+  { name: "pressesPerLifter", label: "Readings of each lifter", otherwise: 1, hint: "1 to 20" },
+];
+
+type BudgetName = "indicator" | "transfer" | "micrometer" | "centring";
+
+const BUDGET: readonly { name: BudgetName; label: string; otherwise: string }[] = [
+  { name: "indicator", label: "Indicator over the travel used, ±", otherwise: "1 um" },
+  { name: "transfer", label: "Transfer through the micrometer, standard", otherwise: "0.7 um" },
+  { name: "micrometer", label: "Micrometer's largest error, ±", otherwise: "2 um" },
+  { name: "centring", label: "Centring of the gauge, one-sided", otherwise: "0.5 um" },
+];
+
+/** What has a good default and is seldom changed. */
+export function MoreSection(): ReactNode {
+  const { file, error, change } = useDraft();
+  const wrongHere = ["materials", "rule", "agreement", "zeroHold", "budget", ...COUNTS.map((one) => one.name)].some(
+    (path) => errorAt(error, path) !== null,
+  );
+  const materials = Object.values(MATERIALS).map((one) => ({
+    value: one.id,
+    text: `${one.id.replaceAll("-", " ")} (${one.alpha} ± ${one.alphaHalfWidth} per million per °C)`,
+  }));
+  const count = (name: CountName, text: string) => {
+    // What is no whole number is left to the check, which says what was expected.
+    const value = text.trim() === "" ? undefined : Number(text);
+    change({ [name]: Number.isNaN(value) ? text : value } as Partial<JobFile>);
+  };
+  return (
+    <details className={styles.more} open={wrongHere || undefined}>
+      <summary className={styles.summary}>Materials, decision rule, agreement, uncertainty: good as they are</summary>
+      <div className={styles.fields}>
+        <Choice
+          label="Block is"
+          value={file.materials?.block ?? "grey-iron"}
+          options={materials}
+          onChange={(event) => change({ materials: { ...file.materials, block: event.target.value } })}
+          error={errorAt(error, "materials.block")}
+        />
+        <Choice
+          label="Lifters are"
+          value={file.materials?.lifter ?? "steel"}
+          options={materials}
+          onChange={(event) => change({ materials: { ...file.materials, lifter: event.target.value } })}
+          error={errorAt(error, "materials.lifter")}
+        />
+        <Choices
+          label="Decision rule"
+          value={file.rule ?? "guarded"}
+          options={RULES}
+          onChoose={(rule) => change({ rule })}
+        />
+        {COUNTS.map(({ name, label, otherwise, hint }) => (
+          <Field
+            key={name}
+            label={label}
+            hint={hint}
+            inputMode="numeric"
+            value={String(file[name] ?? "")}
+            placeholder={String(otherwise)}
+            onChange={(event) => count(name, event.target.value)}
+            error={errorAt(error, name)}
+          />
+        ))}
+        <Field
+          label="Sweeps agree within"
+          value={file.agreement ?? ""}
+          placeholder="0.0001 in"
+          onChange={(event) => change({ agreement: event.target.value || undefined })}
+          error={errorAt(error, "agreement")}
+        />
+        <Field
+          label="A zero holds if it returns within"
+          value={file.zeroHold ?? ""}
+          placeholder="0.0001 in"
+          onChange={(event) => change({ zeroHold: event.target.value || undefined })}
+          error={errorAt(error, "zeroHold")}
+        />
+        {BUDGET.map(({ name, label, otherwise }) => (
+          <Field
+            key={name}
+            label={label}
+            value={file.budget?.[name] ?? ""}
+            placeholder={otherwise}
+            onChange={(event) => change({ budget: budgetWith(file.budget, name, event.target.value) })}
+            error={errorAt(error, `budget.${name}`)}
+          />
+        ))}
+      </div>
+    </details>
+  );
+}
+
+function budgetWith(budget: JobFile["budget"], name: BudgetName, text: string): JobFile["budget"] {
+  const next = { ...budget };
+  if (text === "") delete next[name];
+  else next[name] = text;
+  return Object.keys(next).length === 0 ? undefined : next;
+}

@@ -1,0 +1,222 @@
+import { type DragEvent, type ReactNode, useRef, useState } from "react";
+import { Button } from "../parts/Button.tsx";
+import { classNames } from "../parts/classNames.ts";
+import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { type SessionEntry, useStore } from "../store/store.ts";
+import { adoptFile, openSession, placeToGoOn, trySimulated } from "./openSession.ts";
+import styles from "./StartPlace.module.css";
+
+export function StartPlace(): ReactNode {
+  const sessions = useStore((state) => state.sessions);
+  const open = useStore((state) => state.session);
+  const mayAct = useStore((state) => state.info?.mayAct ?? false);
+  const folder = useStore((state) => state.info?.folder ?? null);
+  const goTo = useStore((state) => state.actions.goTo);
+  const [over, setOver] = useState(false);
+  const file = useRef<HTMLInputElement>(null);
+  const left = sessions?.filter((entry) => !entry.complete && entry.trouble === null) ?? [];
+  const newest = left.toSorted((a, b) => b.modified.localeCompare(a.modified))[0];
+
+  const drop = (event: DragEvent) => {
+    event.preventDefault();
+    setOver(false);
+    const dropped = event.dataTransfer.files[0];
+    if (dropped !== undefined && mayAct) void adoptFile(dropped);
+  };
+
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: a place to drop a file; the button "Open a file" does the same.
+    <div
+      className={classNames(styles.start, over && styles.over)}
+      onDragOver={(event) => {
+        event.preventDefault();
+        setOver(true);
+      }}
+      onDragLeave={() => setOver(false)}
+      onDrop={drop}
+    >
+      <PlaceFrame title="Start">
+        <p className={styles.explanation}>
+          A lifter bore is measured against the lifter that will run in it: the micrometer is set to the lifter, the
+          bore gauge is zeroed in the micrometer, and what the gauge then shows in the bore is the clearance. Rock the
+          gauge; the smallest reading of each sweep is kept and said aloud by a tone, so both hands stay on the gauge.
+          At the end every bore has its clearance, how sure it is, a verdict against stated limits, and a file that
+          proves it.
+        </p>
+
+        <div className={styles.ways}>
+          {open !== null ? (
+            <Way
+              title={`Go on with ${open.name}`}
+              text={open.view.guide.sentence}
+              button={
+                <Button kind="main" onClick={() => goTo(placeToGoOn(open))}>
+                  Go on
+                </Button>
+              }
+            />
+          ) : newest !== undefined ? (
+            <Way
+              title={`Go on with ${newest.title || newest.id}`}
+              text={`${progress(newest)}. Last worked on ${when(newest.modified)}.`}
+              button={
+                <Button kind="main" disabled={!mayAct} onClick={() => void openSession(newest.id, false)}>
+                  Go on
+                </Button>
+              }
+            />
+          ) : null}
+          <Way
+            title="A block on the bench"
+            text="Choose the block, the lifters and the gauges; five choices are enough."
+            button={
+              <Button kind={open === null && newest === undefined ? "main" : "plain"} onClick={() => goTo("Job")}>
+                New job
+              </Button>
+            }
+          />
+          <Way
+            title="No gauge at hand"
+            text="An invented block and simulated gauges, marked as such, go through the same work."
+            button={
+              <Button disabled={!mayAct} onClick={() => void trySimulated()}>
+                Try it with simulated gauges
+              </Button>
+            }
+          />
+          <Way
+            title="A session from elsewhere"
+            text="Drop a session file anywhere on this page, or choose it."
+            button={
+              <>
+                <Button disabled={!mayAct} onClick={() => file.current?.click()}>
+                  Open a file
+                </Button>
+                <input
+                  ref={file}
+                  type="file"
+                  accept=".bwsession"
+                  className="unseen"
+                  tabIndex={-1}
+                  aria-label="Session file"
+                  onChange={(event) => {
+                    const chosen = event.target.files?.[0];
+                    event.target.value = "";
+                    if (chosen !== undefined) void adoptFile(chosen);
+                  }}
+                />
+              </>
+            }
+          />
+        </div>
+
+        <section className={styles.sessions} aria-labelledby="sessions-title">
+          <h2 id="sessions-title">Sessions kept</h2>
+          {sessions === null ? (
+            <p className={styles.soft}>Looking for sessions…</p>
+          ) : sessions.length === 0 ? (
+            <p className={styles.soft}>
+              None yet. A session is one file{folder === null ? "" : `, kept in ${folder}`}; it begins with a job.
+            </p>
+          ) : (
+            <SessionTable sessions={sessions} mayAct={mayAct} />
+          )}
+        </section>
+      </PlaceFrame>
+    </div>
+  );
+}
+
+function Way({
+  title,
+  text,
+  button,
+}: {
+  readonly title: string;
+  readonly text: string;
+  readonly button: ReactNode;
+}): ReactNode {
+  return (
+    <section className={styles.way}>
+      <h2>{title}</h2>
+      <p>{text}</p>
+      <div>{button}</div>
+    </section>
+  );
+}
+
+function SessionTable({
+  sessions,
+  mayAct,
+}: {
+  readonly sessions: readonly SessionEntry[];
+  readonly mayAct: boolean;
+}): ReactNode {
+  const openId = useStore((state) => state.session?.id ?? null);
+  return (
+    <table className={styles.table}>
+      <thead>
+        <tr>
+          <th scope="col">Job</th>
+          <th scope="col">Block</th>
+          <th scope="col">Last worked on</th>
+          <th scope="col">Measured</th>
+          <th scope="col">
+            <span className="unseen">Open it</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {sessions
+          .toSorted((a, b) => b.modified.localeCompare(a.modified))
+          .map((entry) => (
+            <tr key={entry.id}>
+              <th scope="row">{entry.title || entry.id}</th>
+              <td>{entry.block}</td>
+              <td className={styles.when}>{when(entry.modified)}</td>
+              <td>{entry.trouble === null ? progress(entry) : <strong>▲ {entry.trouble}</strong>}</td>
+              <td>
+                {entry.id === openId ? (
+                  <span className={styles.openMark}>open</span>
+                ) : (
+                  <div className={styles.row}>
+                    <Button
+                      disabled={!mayAct || entry.trouble !== null}
+                      onClick={() => void openSession(entry.id, false)}
+                      aria-label={`Go on with ${entry.title || entry.id}`}
+                    >
+                      Go on
+                    </Button>
+                    <Button
+                      disabled={!mayAct}
+                      onClick={() => void openSession(entry.id, true)}
+                      aria-label={`Only look at ${entry.title || entry.id}`}
+                    >
+                      Only look
+                    </Button>
+                  </div>
+                )}
+              </td>
+            </tr>
+          ))}
+      </tbody>
+    </table>
+  );
+}
+
+function progress(entry: SessionEntry): string {
+  return entry.complete ? `complete, ${entry.bores} bores` : `${entry.measured} of ${entry.bores} bores`;
+}
+
+/** A time on this machine's clock, day first spelled so that no one mixes up day and month. */
+function when(iso: string): string {
+  const time = new Date(iso);
+  if (Number.isNaN(time.getTime())) return iso;
+  return time.toLocaleString("en-GB", {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    hour: "2-digit",
+    minute: "2-digit",
+  });
+}

@@ -1,0 +1,42 @@
+import type { OpenSession } from "../../core/bridge/messages.ts";
+import { PLACE_OF_STEP, type Place } from "../store/place.ts";
+import { jobOf } from "../store/sessionJob.ts";
+import { useStore } from "../store/store.ts";
+
+/** Where to go on with a session: what is missing first, else the step it stands at, else what was found. */
+export function placeToGoOn(session: OpenSession): Place {
+  const { view } = session;
+  if (view.complete || session.readOnly) return "Findings";
+  const needed = jobOf(session)?.gauges ?? [];
+  const connected = (id: string) => view.gauges.some((gauge) => gauge.id === id && gauge.link === "open");
+  if (!session.simulated && needed.some((gauge) => !connected(gauge.id))) return "Gauges";
+  if (view.step !== null) return PLACE_OF_STEP[view.step];
+  return view.guide.next === null ? "Lifters" : PLACE_OF_STEP[view.guide.next];
+}
+
+/** Opens a session and goes to where it was left. */
+export async function openSession(id: string, readOnly: boolean): Promise<void> {
+  const { actions } = useStore.getState();
+  if ((await actions.call("session.open", { id, readOnly })) === null) return;
+  const { session } = useStore.getState();
+  if (session !== null) actions.goTo(placeToGoOn(session));
+}
+
+/** Takes a session file in and opens it. */
+export async function adoptFile(file: File): Promise<void> {
+  const { actions } = useStore.getState();
+  const adopted = await actions.call("session.adopt", { name: file.name, content: await file.text() });
+  if (adopted !== null) await openSession(adopted.id, false);
+}
+
+/** Begins the demonstration: an invented block, gauges that are simulated and say so. */
+export async function trySimulated(): Promise<void> {
+  const { actions } = useStore.getState();
+  const job = {
+    format: "borewright/job",
+    version: 1,
+    title: "Demonstration block",
+    block: "invented, with simulated gauges",
+  };
+  if ((await actions.call("session.new", { job, simulate: true })) !== null) actions.goTo("Lifters");
+}
