@@ -15,6 +15,14 @@ export interface SerialPortSettings {
   readonly rts: boolean;
 }
 
+/** Time that the longest line taken for one takes on the wire, ms; a framed character has up to 12 bits. */
+export function lineTimeMs(settings: Pick<SerialPortSettings, "baud">): number {
+  return (LONGEST_USUAL_LINE * 12 * 1000) / settings.baud;
+}
+
+/** Characters; gauges send 6 to 20. */
+const LONGEST_USUAL_LINE = 40;
+
 /** How often the device is looked for while nothing comes, ms: a pulled cable must show within a second. */
 const PRESENCE_MS = 400;
 

@@ -1,0 +1,3 @@
+import { runProcess } from "./borewright.ts";
+
+await runProcess();

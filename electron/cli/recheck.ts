@@ -1,0 +1,65 @@
+import { resultOf } from "../../core/report/result.ts";
+import { resultUnder } from "../../core/report/whatIf.ts";
+import { type ReadSession, SessionError } from "../../core/session/recording.ts";
+import { readSessionBytes } from "../host/sessionFile.ts";
+import { tableOf } from "./account.ts";
+import { EXIT, type Io, WrongUse } from "./io.ts";
+import { need, readOptions } from "./options.ts";
+import { readBytes, readLimits } from "./readFiles.ts";
+
+export const RECHECK_HELP = `borewright recheck SESSION [--limits FILE|flat|roller] [--rule simple|guarded] [--json]
+
+Reads a session again from its raw lines and compares with what was recorded.
+  --limits   judge by other limits: shipped ones, or a file with a job's limits
+  --rule     judge by another decision rule
+  --json     print the result as one JSON object
+Exit status: 0 it agrees with what was recorded, 4 it differs, 5 a seal is broken.
+`;
+
+/** Reads a session's file for a command. @throws WrongUse with file, line and what was expected. */
+export async function readSessionFile(path: string): Promise<ReadSession> {
+  const bytes = await readBytes("session", path);
+  try {
+    return readSessionBytes(bytes);
+  } catch (error) {
+    if (error instanceof SessionError) throw new WrongUse(`session ${path}:${error.line}: ${error.message}`);
+    throw new WrongUse(`session ${path}:1: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}
+
+/** `borewright recheck`. */
+export async function recheck(args: readonly string[], io: Io): Promise<number> {
+  const { values, files } = readOptions("recheck", args, { limits: "text", rule: "text", json: "flag" }, 1);
+  const path = need("recheck", "SESSION", files[0]);
+  const { rule } = values;
+  if (rule !== undefined && rule !== "simple" && rule !== "guarded") {
+    throw new WrongUse(`recheck: --rule ${rule}: expected simple or guarded`);
+  }
+  const limits = values.limits === undefined ? undefined : await readLimits(values.limits);
+  const read = await readSessionFile(path);
+  const seal = read.broken.length === 0 ? "intact" : "broken";
+  const own = limits === undefined && rule === undefined;
+  const result = own
+    ? resultOf(read.recording, seal)
+    : resultUnder(read.recording, seal, {
+        ...(limits === undefined ? {} : { limits }),
+        ...(rule === undefined ? {} : { rule }),
+      });
+  if (values.json) {
+    io.out(`${JSON.stringify({ ...result, differences: read.differences })}\n`);
+  } else {
+    io.out(tableOf(result, unitOf(read)));
+    for (const { line, why } of read.broken) io.out(`Seal broken at line ${line}: ${why}.\n`);
+    if (read.torn !== null) io.out(`A torn record of ${read.torn.bytes} bytes at the end was left out.\n`);
+    for (const difference of read.differences) io.out(`Differs: ${difference}.\n`);
+    if (seal === "intact") io.out("The seal is intact.\n");
+    if (read.differences.length === 0) io.out("The raw lines give what was recorded.\n");
+  }
+  if (read.broken.length > 0) return EXIT.sealBroken;
+  return read.differences.length > 0 ? EXIT.differs : EXIT.done;
+}
+
+/** The unit that the session's bore gauge counts in, for printing. */
+export function unitOf(read: ReadSession): "in" | "mm" {
+  return read.recording.job.gauges.find((gauge) => gauge.role === "bore")?.unit ?? "in";
+}

@@ -1,0 +1,32 @@
+import { resultSchema } from "../../core/report/result.ts";
+import { sessionLineSchema } from "../../core/session/eventSchema.ts";
+import { feedRecordSchema } from "../../core/session/feed.ts";
+import { jobFileSchema } from "../../core/session/jobFile.ts";
+import { z } from "../../core/zod.ts";
+import { EXIT, type Io, WrongUse } from "./io.ts";
+import { readOptions } from "./options.ts";
+
+const SCHEMAS = {
+  job: { schema: jobFileSchema, title: "Borewright job file (*.job.json)" },
+  feed: { schema: feedRecordSchema, title: "One line of a Borewright feed (*.feed.ndjson)" },
+  session: { schema: sessionLineSchema, title: "One line of a Borewright session file (*.bwsession)" },
+  result: { schema: resultSchema, title: "Borewright result" },
+} as const;
+
+export const SCHEMA_HELP = `borewright schema job|feed|session|result
+
+Prints the JSON Schema (draft 2020-12) of a format. The schemas of feed and
+session describe one line; their files hold one JSON object a line.
+`;
+
+/** `borewright schema`: prints the JSON Schema of a format. */
+export async function schema(args: readonly string[], io: Io): Promise<number> {
+  const { files } = readOptions("schema", args, {}, 1);
+  const name = files[0] ?? "";
+  if (!(name in SCHEMAS)) {
+    throw new WrongUse(`schema: found "${name}"; expected one of ${Object.keys(SCHEMAS).join(", ")}`);
+  }
+  const { schema: wanted, title } = SCHEMAS[name as keyof typeof SCHEMAS];
+  io.out(`${JSON.stringify({ title, ...z.toJSONSchema(wanted, { io: "input", unrepresentable: "any" }) }, null, 2)}\n`);
+  return EXIT.done;
+}

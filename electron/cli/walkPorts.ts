@@ -1,0 +1,155 @@
+import type { Nm } from "../../core/length/nm.ts";
+import type { StepName } from "../../core/session/event.ts";
+import type { NextStep } from "../../core/session/guide.ts";
+import type { Job } from "../../core/session/job.ts";
+import type { Outcome } from "../../core/session/outcome.ts";
+import { PortError } from "../host/gaugePort.ts";
+import { LiveSession, type Untimed } from "../host/liveSession.ts";
+import { lineTimeMs, SerialGaugePort } from "../host/serialGaugePort.ts";
+import { type Io, WrongUse } from "./io.ts";
+import { KeyError, parseKeys, parseOpened } from "./operatorKeys.ts";
+import type { GaugeOnPort } from "./portOption.ts";
+import type { Work } from "./work.ts";
+
+/** How a walk by ports moves on without a screen. */
+export interface Guided {
+  /** The lifter that the micrometer is set to for the zero; null when it was not said. */
+  readonly lifter: string | null;
+  /** How far the micrometer is opened for the step check; null skips it. */
+  readonly stepCheckNm: number | null;
+  /** How long a lost gauge is waited for before the walk ends, ms. */
+  readonly patienceMs: number;
+}
+
+/** Reads the options of a guided walk. @throws WrongUse */
+export function readGuided(
+  values: { lifter: string | undefined; "step-check": string | undefined; patience: string | undefined },
+  job: Job,
+): Guided {
+  const { lifter, patience } = values;
+  if (lifter !== undefined && !job.layout.bores.some((bore) => bore.name === lifter)) {
+    throw new WrongUse(`walk: --lifter ${lifter}: expected a bore of the layout, such as ${job.walk[0]}`);
+  }
+  const seconds = patience === undefined ? 60 : Number(patience);
+  if (!(seconds >= 0 && seconds <= 86_400)) {
+    throw new WrongUse(`walk: --patience ${patience}: expected seconds from 0 to 86400`);
+  }
+  return { lifter: lifter ?? null, stepCheckNm: stepOption(values["step-check"]), patienceMs: seconds * 1000 };
+}
+
+function stepOption(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  try {
+    return parseOpened(text);
+  } catch (error) {
+    if (error instanceof KeyError) throw new WrongUse(`walk: --step-check: ${error.message}`);
+    throw error;
+  }
+}
+
+/**
+ * Walks with gauges on serial ports until the walk is complete, the user stops it, or every gauge was away for longer
+ * than is waited for.
+ * @throws WrongUse when a port cannot be opened.
+ */
+export async function walkPorts(work: Work, ports: readonly GaugeOnPort[], guided: Guided, io: Io): Promise<void> {
+  const ending = new Ending();
+  const away = new Map<string, boolean>();
+  const session = new LiveSession({
+    recording: work.recording,
+    file: work.file,
+    clock: work.clock,
+    listener: {
+      onOutcome(outcome: Outcome) {
+        work.announce(outcome);
+        if (outcome.type === "complete") ending.now();
+      },
+    },
+    moveOn: moveOnBy(guided, work, ports),
+    onLink(gauge, link) {
+      away.set(gauge, link === "lost");
+      if (ports.every((port) => away.get(port.gauge) === true)) ending.in(guided.patienceMs);
+      else ending.notYet();
+    },
+  });
+  const stop = () => ending.now();
+  io.stop.addEventListener("abort", stop);
+  if (io.stop.aborted) ending.now();
+  try {
+    for (const { gauge, profile, settings } of ports) {
+      await session.connect(gauge, {
+        newPort: () => new SerialGaugePort(settings),
+        path: settings.path,
+        settleMs: profile.serial?.settleMs ?? 0,
+        lineMs: lineTimeMs(settings),
+      });
+    }
+    session.moveOn();
+    void listenToKeys(session, work.job, io);
+    if (work.recording.run.complete) ending.now();
+    await ending.reached;
+  } catch (error) {
+    if (error instanceof PortError) throw new WrongUse(`walk: --port: ${error.message}`);
+    throw error;
+  } finally {
+    io.stop.removeEventListener("abort", stop);
+    await session.close();
+  }
+}
+
+function moveOnBy(guided: Guided, work: Work, ports: readonly GaugeOnPort[]) {
+  const hasMicrometer = ports.some((port) => port.profile.role === "micrometer");
+  const zero = (): Untimed => ({
+    type: "step",
+    step: "zero",
+    by: "guide",
+    ...(guided.lifter === null ? {} : { lifter: guided.lifter }),
+  });
+  return (next: NextStep, from: StepName | null): Untimed | null => {
+    if (next.step === "zero" || (next.step === "lifters" && !hasMicrometer)) return zero();
+    const unproved = work.recording.view().stepCheck.state === "not done";
+    if (from === "zero" && next.step === "bores" && guided.stepCheckNm !== null && unproved) {
+      return { type: "step", step: "step-check", by: "guide", openedNm: guided.stepCheckNm as Nm };
+    }
+    return { type: "step", step: next.step, by: "guide" };
+  };
+}
+
+async function listenToKeys(session: LiveSession, job: Job, io: Io): Promise<void> {
+  for await (const typed of io.typed) {
+    if (typed.trim() === "") continue;
+    try {
+      session.act(parseKeys(typed, job));
+    } catch (error) {
+      if (!(error instanceof KeyError)) throw error;
+      io.err(`${error.message}\n`);
+    }
+  }
+}
+
+/** The moment at which a walk ends, which may be put off again. */
+class Ending {
+  readonly reached: Promise<void>;
+  #reach: () => void = () => {};
+  #timer: NodeJS.Timeout | null = null;
+
+  constructor() {
+    this.reached = new Promise((resolve) => {
+      this.#reach = resolve;
+    });
+  }
+
+  now(): void {
+    this.notYet();
+    this.#reach();
+  }
+
+  in(ms: number): void {
+    this.#timer ??= setTimeout(() => this.#reach(), ms);
+  }
+
+  notYet(): void {
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#timer = null;
+  }
+}

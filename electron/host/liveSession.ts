@@ -1,0 +1,270 @@
+import type { LiveReading, OperatorAction } from "../../core/bridge/messages.ts";
+import type { Nm } from "../../core/length/nm.ts";
+import type { LinkState, SessionInput, StepName } from "../../core/session/event.ts";
+import type { NextStep } from "../../core/session/guide.ts";
+import type { Outcome } from "../../core/session/outcome.ts";
+import type { Recording } from "../../core/session/recording.ts";
+import type { SessionView } from "../../core/session/view.ts";
+import { GaugeLink } from "./gaugeLink.ts";
+import type { GaugePort } from "./gaugePort.ts";
+import type { SessionClock } from "./sessionClock.ts";
+import type { SessionFile } from "./sessionFile.ts";
+
+/** An event before it has its time. */
+export type Untimed = SessionInput extends infer Event
+  ? Event extends SessionInput
+    ? Omit<Event, "t">
+    : never
+  : never;
+
+export interface LiveSessionListener {
+  /** What happened, after its record is on disk; never before, and not at all while the disk refuses. */
+  onOutcome?(outcome: Outcome): void;
+  /** A snapshot whose every event is on disk; at most 30 a second unless an outcome came with it. */
+  onView?(view: SessionView): void;
+  /** Live readings, at most 30 times a second. Not measurement, only what is seen. */
+  onReadings?(readings: readonly LiveReading[]): void;
+}
+
+export interface LiveSessionOptions {
+  readonly recording: Recording;
+  readonly file: SessionFile;
+  readonly clock: SessionClock;
+  readonly listener: LiveSessionListener;
+  /** Which step to move on to without being asked; by default what the guide may do by itself. */
+  readonly moveOn?: (next: NextStep, from: StepName | null) => Untimed | null;
+  /** A gauge's port came or went; `why` says in a sentence what happened to a lost one. */
+  readonly onLink?: (gauge: string, link: LinkState, why: string | null) => void;
+}
+
+export interface LinkSettings {
+  readonly newPort: () => GaugePort;
+  /** Where the gauge is, for the record. */
+  readonly path: string;
+  readonly settleMs?: number;
+  readonly lineMs?: number;
+  readonly retryMs?: number;
+}
+
+const PICTURE_MS = 1000 / 30;
+/** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
+const MOST_STEPS_IN_A_ROW = 8;
+
+/**
+ * A session while it is worked on: what the gauges send and the operator does is given its time, recorded, written to
+ * disk, and only then announced.
+ */
+export class LiveSession {
+  readonly recording: Recording;
+  readonly #file: SessionFile;
+  readonly #clock: SessionClock;
+  readonly #listener: LiveSessionListener;
+  readonly #moveOn: (next: NextStep, from: StepName | null) => Untimed | null;
+  readonly #onLink: LiveSessionOptions["onLink"];
+  readonly #links = new Map<string, GaugeLink>();
+  #silenceTimer: NodeJS.Timeout | null = null;
+  #viewTimer: NodeJS.Timeout | null = null;
+  #readingsTimer: NodeJS.Timeout | null = null;
+  #readings: LiveReading[] = [];
+  #viewMs = Number.NEGATIVE_INFINITY;
+  #step: StepName | null;
+  #closed = false;
+
+  constructor(options: LiveSessionOptions) {
+    this.recording = options.recording;
+    this.#file = options.file;
+    this.#clock = options.clock;
+    this.#listener = options.listener;
+    this.#moveOn = options.moveOn ?? ((next) => (next.auto ? { type: "step", step: next.step, by: "guide" } : null));
+    this.#onLink = options.onLink;
+    this.#step = options.recording.view().step;
+    this.#timeSilence();
+  }
+
+  /** Records an event now, with what it brings about. Does nothing once the session is closed. */
+  record(untimed: Untimed): void {
+    if (this.#closed) return;
+    const t = this.#clock.nowMs();
+    this.#passSilences(t);
+    this.#append({ ...untimed, t } as SessionInput);
+    this.moveOn();
+    this.#timeSilence();
+  }
+
+  /** Takes the steps that follow by themselves; called after every event and once at the start of a guided walk. */
+  moveOn(): void {
+    for (let count = 0; count < MOST_STEPS_IN_A_ROW; count += 1) {
+      const next = this.recording.guideNext();
+      const step = next === null ? null : this.#moveOn(next, this.#step);
+      if (step === null) return;
+      // It follows from the event before it, so it has that event's time; a replay then gives the same.
+      this.#append({ ...step, t: this.recording.tMs } as SessionInput);
+    }
+    this.#timeSilence();
+  }
+
+  /** Records what the operator does, and asks a gauge that only speaks when asked. */
+  act(action: OperatorAction): void {
+    switch (action.type) {
+      case "take":
+        this.record({ type: "take" });
+        void this.#ask();
+        return;
+      case "step":
+        this.record({
+          type: "step",
+          step: action.step,
+          by: "operator",
+          ...(action.lifter === undefined ? {} : { lifter: action.lifter }),
+          ...(action.openedNm === undefined ? {} : { openedNm: action.openedNm as Nm }),
+          ...(action.blockC === undefined ? {} : { blockC: action.blockC }),
+          ...(action.lifterC === undefined ? {} : { lifterC: action.lifterC }),
+        });
+        return;
+      default:
+        this.record(withoutUndefined(action) as Untimed);
+    }
+  }
+
+  /** A line that came by another way than a port: a keyboard-type cable, or typed by hand. */
+  type(gauge: string, line: string): void {
+    this.#onLine(gauge, line);
+  }
+
+  /** Connects a gauge, in place of the port it had. @throws PortError when the port cannot be opened. */
+  async connect(gauge: string, settings: LinkSettings): Promise<void> {
+    await this.#links.get(gauge)?.disconnect();
+    const { newPort, path, settleMs, lineMs, retryMs } = settings;
+    const link = new GaugeLink({
+      newPort,
+      ...(settleMs === undefined ? {} : { settleMs }),
+      ...(lineMs === undefined ? {} : { lineMs }),
+      ...(retryMs === undefined ? {} : { retryMs }),
+      onLine: (line) => this.#onLine(gauge, line),
+      onLink: (state, why) => {
+        this.record({ type: "link", gauge, link: state, path });
+        this.#onLink?.(gauge, state, why);
+      },
+    });
+    this.#links.set(gauge, link);
+    try {
+      await link.connect();
+    } catch (error) {
+      this.#links.delete(gauge);
+      throw error;
+    }
+  }
+
+  async disconnect(gauge: string): Promise<void> {
+    const link = this.#links.get(gauge);
+    this.#links.delete(gauge);
+    await link?.disconnect();
+  }
+
+  /** The file's state: pending records and trouble. */
+  get saved() {
+    return this.#file.saved;
+  }
+
+  /** Resolves when everything so far is on disk; rejects with the trouble's sentence. */
+  flush(): Promise<void> {
+    return this.#file.flush();
+  }
+
+  /** Closes ports, timers and the file. @throws Error when something could not be saved. */
+  async close(): Promise<void> {
+    if (this.#closed) return;
+    for (const gauge of [...this.#links.keys()]) await this.disconnect(gauge);
+    this.#closed = true;
+    for (const timer of [this.#silenceTimer, this.#viewTimer, this.#readingsTimer]) {
+      if (timer !== null) clearTimeout(timer);
+    }
+    await this.#file.close();
+  }
+
+  #onLine(gauge: string, line: string): void {
+    this.record({ type: "line", gauge, line });
+    if (this.#listener.onReadings === undefined) return;
+    const seen = this.recording.view().gauges.find((view) => view.id === gauge);
+    this.#readings.push({
+      gauge,
+      tMs: this.recording.tMs,
+      valueNm: seen === undefined || seen.whyNot !== null ? null : seen.lastNm,
+      line,
+    });
+    this.#readingsTimer ??= setTimeout(() => {
+      this.#readingsTimer = null;
+      this.#listener.onReadings?.(this.#readings.splice(0));
+    }, PICTURE_MS);
+  }
+
+  // The gauge in use at this step; only one that has a request is asked.
+  async #ask(): Promise<void> {
+    const role = this.#step === "lifters" ? "micrometer" : "bore";
+    const profile = this.recording.job.gauges.find((gauge) => gauge.role === role);
+    if (profile?.request === undefined) return;
+    // A link that is down shows as such; the request is simply not answered.
+    await this.#links
+      .get(profile.id)
+      ?.write(profile.request)
+      .catch(() => {});
+  }
+
+  // Silence is an event too, and it stands in the record at the time when it came to mean something, however late the
+  // timer is: a replay then gives the same.
+  #passSilences(t: number): void {
+    for (let count = 0; count < MOST_STEPS_IN_A_ROW; count += 1) {
+      const due = this.recording.silenceDueMs();
+      if (due === null || due > t) return;
+      this.#append({ type: "silence", t: Math.max(due, this.recording.tMs) });
+      this.moveOn();
+    }
+  }
+
+  #timeSilence(): void {
+    if (this.#silenceTimer !== null) clearTimeout(this.#silenceTimer);
+    this.#silenceTimer = null;
+    const due = this.recording.silenceDueMs();
+    if (due === null || this.#closed) return;
+    this.#silenceTimer = setTimeout(
+      () => {
+        this.#passSilences(this.#clock.nowMs());
+        this.#timeSilence();
+      },
+      Math.max(1, due - this.#clock.nowMs() + 1),
+    );
+  }
+
+  #append(input: SessionInput): void {
+    const { text, outcomes } = this.recording.record(input);
+    for (const outcome of outcomes) if (outcome.type === "step") this.#step = outcome.step;
+    const view = this.#pictureOf(outcomes.length > 0);
+    this.#file.append(text, () => {
+      for (const outcome of outcomes) this.#listener.onOutcome?.(outcome);
+      if (view !== null) this.#listener.onView?.(view);
+    });
+  }
+
+  // The picture is taken at the record and shown when that record is on disk, so that it never shows more than is kept.
+  #pictureOf(atOnce: boolean): SessionView | null {
+    if (this.#listener.onView === undefined) return null;
+    const now = performance.now();
+    if (atOnce || now - this.#viewMs >= PICTURE_MS) {
+      this.#viewMs = now;
+      if (this.#viewTimer !== null) clearTimeout(this.#viewTimer);
+      this.#viewTimer = null;
+      return this.recording.view();
+    }
+    this.#viewTimer ??= setTimeout(() => {
+      this.#viewTimer = null;
+      this.#viewMs = performance.now();
+      const view = this.recording.view();
+      this.#file.whenKept(() => this.#listener.onView?.(view));
+    }, PICTURE_MS);
+    return null;
+  }
+}
+
+function withoutUndefined(value: object): object {
+  return Object.fromEntries(Object.entries(value).filter(([, entry]) => entry !== undefined));
+}

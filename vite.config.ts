@@ -1,0 +1,16 @@
+import react from "@vitejs/plugin-react";
+import { defineConfig } from "vite";
+
+/** The page, the same for both shells. Nothing is put inline, as the content policy of both allows no inline script. */
+export default defineConfig({
+  root: "renderer",
+  base: "./",
+  plugins: [react()],
+  build: {
+    outDir: "../dist/renderer",
+    emptyOutDir: true,
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    target: "chrome130",
+  },
+});
