@@ -26,6 +26,9 @@ export interface JudgedStation extends FormStation, Measured {
 /** More sweeps of a station than this are no longer practical; our choice. */
 const MOST_SWEEPS = 15;
 
+/** A zero just made drifts a quarter of what lies between two checks, or so; our choice. */
+const DRIFT_PART = 4;
+
 /** One thing a person can do, and what a line of the budget would then contribute (nm); null leaves the line alone. */
 interface Action {
   readonly kind: "return check" | "temperature" | "sweeps" | "own lifter" | "gauge";
@@ -34,6 +37,7 @@ interface Action {
 }
 
 const micrometres = (nm: number) => `${formatLength(toNm(nm), "um", 1)} µm`;
+const bothUnits = (nm: number) => `${micrometres(nm)} (${formatLength(toNm(nm), "in", 5)} in)`;
 
 /** The station as it would be judged after `actions`. The clearance is taken to stay. */
 function after(station: JudgedStation, actions: readonly Action[]): Measured {
@@ -73,10 +77,13 @@ function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action
   const actions: Action[] = [];
   const has = (name: LineName) => stations.some(({ budget }) => budget.lines.some((line) => line.name === name));
   if (stations.some(({ zeroChecked, budget }) => zeroChecked && contributionOf(budget, LINE.drift) > 0)) {
+    const worst = Math.max(...stations.map(({ budget }) => contributionOf(budget, LINE.drift)));
+    // The line is half the return over √3, times the gain.
+    const returned = (worst * 2 * Math.sqrt(3)) / Math.abs(input.gain) / DRIFT_PART;
     actions.push({
       kind: "return check",
-      sentence: "Check the zero again and measure this bore straight after it, so that less drift lies between",
-      contribution: on([LINE.drift], (line) => line.contributionNm / 4),
+      sentence: `Zero again and measure this bore straight after it, with a return of at most ${micrometres(returned)}`,
+      contribution: on([LINE.drift], (line) => line.contributionNm / DRIFT_PART),
     });
   }
   if (stations.some(({ temperature }) => temperature.common)) {
@@ -133,16 +140,17 @@ function situation(input: FitInput, extremes: { smallest: JudgedStation; largest
   const distance = tight ? toLow : toHigh;
   const line = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
   const side = distance < 0 ? "beyond" : "inside";
+  const at = Math.abs(distance) < 50 ? "on" : `${bothUnits(Math.abs(distance))} ${side}`;
   const where =
-    `${micrometres(Math.abs(distance))} ${side} the ${tight ? "lower" : "upper"} limit at ` +
-    `${station.place.height} ${station.place.clock}, uncertain by ${micrometres(station.budget.expanded)}`;
+    `${at} the ${tight ? "lower" : "upper"} limit at ` +
+    `${station.place.height} ${station.place.clock}, uncertain by ${bothUnits(station.budget.expanded)}`;
   const largest = line === undefined ? "" : `; the largest part is ${line.name} (${Math.round(line.share * 100)} %)`;
   return { station, where: `It is ${where}${largest}.` };
 }
 
-/** Largest factor, below 1, by which both uncertainties would have to shrink to decide; null when none down to 1/50 does. */
+/** Largest factor, below 1, by which both uncertainties would have to shrink to decide; null when a tenth does not. */
 function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
-  let low = 0.02;
+  let low = 0.1;
   let high = 1;
   if (!decides(low)) return null;
   for (let step = 0; step < 40; step += 1) {
@@ -155,8 +163,8 @@ function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
 
 /**
  * What would decide an undecided bore, computed from its budget, the clearances taken to stay: the first action that
- * suffices alone, from least effort to most; else all of them together; else what the uncertainty would have to come
- * down to. `stations` are those of the bore, at least one.
+ * suffices alone, from least effort to most; else the fewest of them together; else what the largest line of the budget
+ * would have to come down to. `stations` are those of the bore, at least one.
  */
 export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): string {
   const sorted = [...stations].sort((a, b) => a.value - b.value);
@@ -170,18 +178,39 @@ export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): 
 
   const factor = shrinkingNeeded((scale) => decidedBy((each) => ({ ...each, u: each.u * scale })));
   if (factor === null) {
-    return `${where} That is on the limit: no gauge of this kind decides it. Treat it as not fitting, or pair another lifter.${unchecked}`;
+    return `${where} That is so near the limit that a ten times smaller uncertainty would not decide it: treat it as not fitting, or pair another lifter.${unchecked}`;
   }
   const target = `U below about ${micrometres(station.budget.expanded * factor)}`;
   const actions = actionsFor(input, [smallest, largest]);
   const alone = actions.find((action) => decidedBy((each) => after(each, [action])));
   if (alone !== undefined) return `${where} ${alone.sentence}: that would decide it (${target}).${unchecked}`;
-  const strongest = strongestOfEachKind(actions);
-  if (decidedBy((each) => after(each, strongest))) {
-    const sentences = strongest.map(({ sentence }) => sentence).join("; ");
+  const together = fewestNeeded(strongestOfEachKind(actions), (some) => decidedBy((each) => after(each, some)));
+  if (together !== null) {
+    const sentences = together.map(({ sentence }) => sentence).join("; ");
     return `${where} No single step decides it (${target} is needed). Together these would: ${sentences}.${unchecked}`;
   }
-  return `${where} ${target} would decide it, more than sweeps, temperatures and a ten times finer gauge give; pair another lifter, or treat it as not fitting.${unchecked}`;
+  const largestLine = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
+  const allowed =
+    (station.budget.combined * factor) ** 2 - station.budget.combined ** 2 + (largestLine?.contributionNm ?? 0) ** 2;
+  if (largestLine !== undefined && allowed > 0) {
+    const fromTo = `from ${micrometres(largestLine.contributionNm)} to ${micrometres(Math.sqrt(allowed))}`;
+    const ring =
+      largestLine.name === LINE.transfer ? ", for example by the mean of several fresh settings of the micrometer" : "";
+    return `${where} ${target} would decide it: ${largestLine.name} would have to come down ${fromTo} (standard uncertainty)${ring}. Otherwise pair another lifter, or treat it as not fitting.${unchecked}`;
+  }
+  return `${where} ${target} would decide it, more than sweeps, temperatures and a ten times finer gauge give: pair another lifter, or treat it as not fitting.${unchecked}`;
+}
+
+/** Leaves out of `actions`, in turn, each without which the rest still decides; null when not even all of them do. */
+function fewestNeeded(actions: readonly Action[], decides: (some: readonly Action[]) => boolean): Action[] | null {
+  if (!decides(actions)) return null;
+  return actions.reduce<Action[]>(
+    (left, action) => {
+      const without = left.filter((each) => each !== action);
+      return decides(without) ? without : left;
+    },
+    [...actions],
+  );
 }
 
 /** Of the graded actions (sweeps, gauge) only the strongest, every other one as it is; graded ones come weakest first. */

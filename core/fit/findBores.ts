@@ -1,5 +1,6 @@
 import type { StationPlace } from "../block/layout.ts";
 import { type Nm, toNm } from "../length/nm.ts";
+import type { JudgedReference } from "../zero/reference.ts";
 import { type ZeroAt, zeroAt } from "../zero/zeroAt.ts";
 import { adviceFor, type JudgedStation } from "./advice.ts";
 import { type Budget, stationBudget } from "./budget.ts";
@@ -30,15 +31,14 @@ export function findBores(input: FitInput): BoreFinding[] {
   return input.bores.map((bore) => findBore(input, bore, scatter));
 }
 
-/** A hand presses alike in the bore and in the micrometer, so presses are pooled together; sweeps are each their own. */
+/** Sweeps in the bores and in the micrometer are pooled apart: the gauge rocks in two planes in the one, in one in the other. */
 function sessionScatter(input: FitInput): SessionScatter {
-  const stations = input.stations.map((station) => keptTurningPoints(station.sweeps));
-  const references = input.references.map((reference) => keptTurningPoints(reference.sweeps));
-  if (input.sends === "press") {
-    const both = repeatabilityOf([...stations, ...references], input.sends);
-    return { bore: both, zero: both };
-  }
-  return { bore: repeatabilityOf(stations, input.sends), zero: repeatabilityOf(references, input.sends) };
+  const groups = (measured: readonly { readonly sweeps: MeasuredStation["sweeps"] }[]) =>
+    measured.map(({ sweeps }) => keptTurningPoints(sweeps));
+  return {
+    bore: repeatabilityOf(groups(input.stations), input.sends),
+    zero: repeatabilityOf(groups(input.references), input.sends),
+  };
 }
 
 function findBore(input: FitInput, bore: string, scatter: SessionScatter): BoreFinding {
@@ -152,11 +152,12 @@ function findStation(
 function judgeStation(
   input: FitInput,
   station: MeasuredStation,
-  zero: Extract<ZeroAt, { readonly valueNm: number }>,
+  zero: ZeroInForce,
   scatter: SessionScatter,
 ): JudgedStation {
-  const lifters = lifterPair(input, station.bore, zero);
-  const temperature = temperaturesAt(input, station.tMs, zero.before.tMs);
+  const set = settingOf(input, zero);
+  const lifters = lifterPair(input, station.bore, set.lifter);
+  const temperature = temperaturesAt(input, station.tMs, set.tMs);
   const differenceNm = input.gain * (station.valueNm - zero.valueNm);
   const clearanceNm = clearanceAt20(lifters.setNm, differenceNm, lifters.bracketNm, input.materials, temperature);
   const count = Math.max(1, keptTurningPoints(station.sweeps).length);
@@ -164,13 +165,13 @@ function judgeStation(
     u: stationRepeatability(scatter.bore, count),
     degreesOfFreedom: scatter.bore.degreesOfFreedom,
   };
-  const resolution = resolutionUncertainty(input.resolutionNm, scatter.bore.scatterNm);
+  const resolution = resolutionUncertainty(input.resolutionNm, scatter.bore);
   const budget: Budget = stationBudget({
     station: repeatability,
     zero: { u: zeroRepeatability(zero, station, scatter.zero), degreesOfFreedom: scatter.zero.degreesOfFreedom },
     resolutionBore: resolution,
-    resolutionZero: resolutionUncertainty(input.resolutionNm, scatter.zero.scatterNm),
-    driftHalfWidthNm: driftHalfWidth(zero),
+    resolutionZero: resolutionUncertainty(input.resolutionNm, scatter.zero),
+    driftHalfWidthNm: driftHalfWidth(input, zero),
     otherLifter: lifters.other,
     gain: input.gain,
     micrometerResolutionNm: input.micrometerResolutionNm,
@@ -197,9 +198,17 @@ function judgeStation(
   };
 }
 
+type ZeroInForce = Extract<ZeroAt, { readonly valueNm: number }>;
+
+/** The zero at which the micrometer was set: a return check measures it again and sets nothing. */
+function settingOf(input: FitInput, zero: ZeroInForce): JudgedReference {
+  const { before } = zero;
+  if (before.kind === "zero") return before;
+  return input.references.findLast(({ kind, tMs }) => kind === "zero" && tMs <= before.tMs) ?? before;
+}
+
 /** The lifter the micrometer was set to and the one meant for this bore; the bracket is 0 unless both are known. */
-function lifterPair(input: FitInput, bore: string, zero: Extract<ZeroAt, { readonly valueNm: number }>) {
-  const set = zero.before.lifter;
+function lifterPair(input: FitInput, bore: string, set: string | null) {
   const setNm = set === null ? undefined : input.lifters.get(set);
   const ownNm = input.lifters.get(bore);
   const other = setNm !== undefined && ownNm !== undefined && set !== bore;
@@ -207,11 +216,7 @@ function lifterPair(input: FitInput, bore: string, zero: Extract<ZeroAt, { reado
 }
 
 /** The zero is interpolated between its two checks, so each counts with its weight. */
-function zeroRepeatability(
-  zero: Extract<ZeroAt, { readonly valueNm: number }>,
-  station: MeasuredStation,
-  scatter: Repeatability,
-): number {
+function zeroRepeatability(zero: ZeroInForce, station: MeasuredStation, scatter: Repeatability): number {
   const of = (sweeps: MeasuredStation["sweeps"]) =>
     stationRepeatability(scatter, Math.max(1, keptTurningPoints(sweeps).length));
   const { before, after } = zero;
@@ -220,6 +225,14 @@ function zeroRepeatability(
   return Math.hypot((1 - weight) * of(before.sweeps), weight * of(after.sweeps));
 }
 
-function driftHalfWidth(zero: Extract<ZeroAt, { readonly valueNm: number }>): number {
-  return Math.abs(zero.driftNm) / 2;
+/**
+ * Half of the return between the two checks, nm. Until the next check the zero is expected to drift as much as it did
+ * between earlier ones that held; nothing is known before the first.
+ */
+function driftHalfWidth(input: FitInput, zero: ZeroInForce): number {
+  if (zero.after !== null) return zero.driftNm / 2;
+  const returns = input.references.flatMap(({ kind, held, returnNm, tMs }) =>
+    kind === "return" && held && tMs <= zero.before.tMs ? [Math.abs(returnNm)] : [],
+  );
+  return Math.max(0, ...returns) / 2;
 }

@@ -1,3 +1,5 @@
+import type { Repeatability } from "./repeatability.ts";
+
 /** Mean square over all places between two graduations of the bias left by a dither, in squared graduations. */
 function biasSquare(dither: number): number {
   if (dither === 0) return 1 / 12;
@@ -13,15 +15,16 @@ function biasSquare(dither: number): number {
 /**
  * Standard uncertainty (nm) that a display's graduation adds to a value taken from several of its readings.
  *
- * `resolutionNm` q is the graduation, `scatterNm` s the standard deviation of single readings as displayed, neither
- * negative. q/√12 (GUM F.2.2.1) when the readings repeat exactly. Readings that scatter over graduations carry part of
+ * `resolutionNm` q is the graduation, not negative; s below is the standard deviation of single readings as displayed.
+ * q/√12 (GUM F.2.2.1) when the readings repeat exactly, and always for presses, whose smallest is one rounded reading. Readings that scatter over graduations carry part of
  * the rounding in their scatter already, and counting it twice would overstate the uncertainty: derived here from the
  * Fourier series of the rounding error, a normal dither of standard deviation σ leaves the mean a bias of mean square
  * b² = Σ q²/(2π²k²)·exp(−4π²k²σ²/q²), and shows a scatter s² = σ² + q²/12 − b². The second is solved for σ, the first
  * gives the line.
  */
-export function resolutionUncertainty(resolutionNm: number, scatterNm: number): number {
+export function resolutionUncertainty(resolutionNm: number, { sends, scatterNm }: Repeatability): number {
   if (resolutionNm === 0) return 0;
+  if (sends === "press") return resolutionNm / Math.sqrt(12);
   const shown = (scatterNm / resolutionNm) ** 2;
   let low = 0;
   let high = 1;

@@ -24,17 +24,19 @@ function lastMeasured(records: readonly Temperatures[], tMs: Ms, key: "blockC" |
 }
 
 /**
- * Temperatures for a bore measured at `stationMs` against a reference taken at `referenceMs`: the block's when the bore
- * was measured, the lifter's when the micrometer was set to it; the last one measured counts. One that was never
- * measured is taken as equal to the other; without either both are taken as 20 °C, with the budget's half-width.
+ * Temperatures for a bore measured at `stationMs` with a micrometer set at `setMs`: the block's when the bore was
+ * measured, the lifter's when the micrometer was set to it (when it was first measured later, that); the last one
+ * measured counts. One that was never measured is taken as equal to the other; without either both are taken as 20 °C,
+ * with the budget's half-width.
  */
 export function temperaturesAt(
   input: Pick<FitInput, "temperatures" | "budget">,
   stationMs: Ms,
-  referenceMs: Ms,
+  setMs: Ms,
 ): TemperatureState {
   const blockC = lastMeasured(input.temperatures, stationMs, "blockC");
-  const lifterC = lastMeasured(input.temperatures, referenceMs, "lifterC");
+  const lifterC =
+    lastMeasured(input.temperatures, setMs, "lifterC") ?? lastMeasured(input.temperatures, stationMs, "lifterC");
   const known = blockC ?? lifterC;
   if (known === null) return unmeasuredTemperatures(input.budget);
   return {
