@@ -41,6 +41,7 @@ const CARRY_MS = 900;
 const SLIDE_MS = 500;
 const REST_MS = 1_500;
 const IDLE_MS = 200;
+const LISTEN_MS = 250;
 const CHOOSE_MS = 150;
 const LIFTER_MS = 1_600;
 /** Hears nothing for so long at one place: takes the gauge out, wipes it and tries again. */
@@ -337,7 +338,10 @@ export class Person {
         continue;
       }
       const mishap = this.#takeMishap(target);
-      if (mishap.knockNm !== undefined) this.#bench.bore.zeroSizeNm -= mishap.knockNm;
+      if (mishap.knockNm !== undefined) {
+        this.#bench.bore.zeroSizeNm -= mishap.knockNm;
+        this.#tellPlanned({ did: "knock" });
+      }
       rocking = yield* this.#goTo(target, rocking);
       yield* this.#measure(target, rocking, mishap, steps);
       if (!this.#goesOn(steps)) return;
@@ -429,6 +433,8 @@ export class Person {
     this.#lastPressNm = null;
     yield { motion, press: { atMs, kind: this.#kind } };
     this.#tellPlanned({ did: "pass", good, valueNm: this.#lastPressNm });
+    // Listens for the tone before another press, which might already belong to the next station.
+    yield this.#still(LISTEN_MS);
   }
 
   *#passWith(mishap: Mishap, index: number, rocking: Rocking): Generator<Act, void, void> {
@@ -474,6 +480,7 @@ export class Person {
       for (let press = 0; press < stuck.presses; press += 1) {
         const act = this.#swing(rocking, {});
         yield { ...act, press: { atMs: act.motion.toMs, kind: "press" } };
+        yield this.#still(LISTEN_MS);
       }
     }
     this.#transmitter.stick(false);

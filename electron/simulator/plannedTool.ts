@@ -8,7 +8,9 @@ export type Did =
   /** A pass through square; `valueNm` is what a button sent of it, polarity as the job says, null with a stream. */
   | { readonly did: "pass"; readonly good: boolean; readonly valueNm: number | null }
   /** Held still for long enough, or taken out. */
-  | { readonly did: "rest" };
+  | { readonly did: "rest" }
+  /** Knocked the gauge: the next return check will show it, and the bores since the last one are due again. */
+  | { readonly did: "knock" };
 
 export interface Plan {
   /** Good passes at a station of a stream; more than the job's `sweepsPerStation`, so that none is missing. */
@@ -34,6 +36,9 @@ export class PlannedTool {
   #values: number[] = [];
   #index = 0;
   #boresSinceCheck = 0;
+  #knocked = false;
+  /** Index of the first station since the last reference that holds. */
+  #checkedIndex = 0;
 
   constructor(job: Job, walk: readonly Target[], streams: boolean, plan: Plan) {
     this.#job = job;
@@ -55,6 +60,9 @@ export class PlannedTool {
         return did.good || did.valueNm !== null ? this.#afterPass(did.valueNm) : [];
       case "rest":
         return this.#afterRest();
+      case "knock":
+        this.#knocked = true;
+        return [];
     }
   }
 
@@ -116,6 +124,9 @@ export class PlannedTool {
       case "step-check":
         return this.#begin("bores");
       case "return":
+        if (this.#knocked) this.#index = this.#checkedIndex;
+        this.#knocked = false;
+        this.#checkedIndex = this.#index;
         return this.#index >= this.#walk.length ? [{ type: "complete" }] : this.#begin("bores");
       case "bores":
         return this.#streams ? this.#next() : [];
