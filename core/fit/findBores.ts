@@ -16,9 +16,13 @@ import { wearOf } from "./wear.ts";
 /** Coverage probability of every stated uncertainty. */
 export const COVERAGE = 0.95;
 
+/** What the whole session says of single sweeps, in the bores and in the micrometer. */
 interface SessionScatter {
   readonly bore: Repeatability;
   readonly zero: Repeatability;
+  /** Standard uncertainties from the display's graduation, nm. */
+  readonly resolutionBore: number;
+  readonly resolutionZero: number;
 }
 
 /**
@@ -35,9 +39,13 @@ export function findBores(input: FitInput): BoreFinding[] {
 function sessionScatter(input: FitInput): SessionScatter {
   const groups = (measured: readonly { readonly sweeps: MeasuredStation["sweeps"] }[]) =>
     measured.map(({ sweeps }) => keptTurningPoints(sweeps));
+  const bore = repeatabilityOf(groups(input.stations), input.sends);
+  const zero = repeatabilityOf(groups(input.references), input.sends);
   return {
-    bore: repeatabilityOf(groups(input.stations), input.sends),
-    zero: repeatabilityOf(groups(input.references), input.sends),
+    bore,
+    zero,
+    resolutionBore: resolutionUncertainty(input.resolutionNm, bore),
+    resolutionZero: resolutionUncertainty(input.resolutionNm, zero),
   };
 }
 
@@ -165,12 +173,11 @@ function judgeStation(
     u: stationRepeatability(scatter.bore, count),
     degreesOfFreedom: scatter.bore.degreesOfFreedom,
   };
-  const resolution = resolutionUncertainty(input.resolutionNm, scatter.bore);
   const budget: Budget = stationBudget({
     station: repeatability,
     zero: { u: zeroRepeatability(zero, station, scatter.zero), degreesOfFreedom: scatter.zero.degreesOfFreedom },
-    resolutionBore: resolution,
-    resolutionZero: resolutionUncertainty(input.resolutionNm, scatter.zero),
+    resolutionBore: scatter.resolutionBore,
+    resolutionZero: scatter.resolutionZero,
     driftHalfWidthNm: driftHalfWidth(input, zero),
     otherLifter: lifters.other,
     gain: input.gain,
@@ -188,7 +195,7 @@ function judgeStation(
     u: budget.combined,
     degreesOfFreedom: budget.degreesOfFreedom,
     repeatability: { u: weight * repeatability.u, degreesOfFreedom: repeatability.degreesOfFreedom },
-    resolution: weight * resolution,
+    resolution: weight * scatter.resolutionBore,
     budget,
     sweeps: count,
     scatter: scatter.bore,

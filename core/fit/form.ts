@@ -1,6 +1,6 @@
 import type { StationPlace } from "../block/layout.ts";
 import type { BudgetSettings } from "./finding.ts";
-import { combine, type UncertainInput } from "./gum.ts";
+import { combine } from "./gum.ts";
 
 /** A station's clearance with what does not cancel when two stations of a bore are compared; nm. */
 export interface FormStation {
@@ -17,23 +17,33 @@ export interface FormFinding {
 }
 
 /**
- * What does not cancel between two stations of one bore: their own repeatability, rounding and centring. The zero, the
- * micrometer, the lifter, temperature and the indicator (a few µm apart on its travel) are common to both. Centring is
- * short by 0 … a at each; its mean cancels, so here it counts a/√12.
+ * What does not cancel between the stations at either end of a range, each with its weight: their own repeatability,
+ * rounding and centring. The zero, the micrometer, the lifter, temperature and the indicator (a few µm apart on its
+ * travel) are common to a bore. Centring is short by 0 … a at each; its mean cancels, so here it counts a/√12.
  */
-function ownInputs(station: FormStation, weight: number, budget: BudgetSettings): UncertainInput[] {
-  const at = `${station.place.height} ${station.place.clock}`;
-  const exact = Number.POSITIVE_INFINITY;
-  return [
-    { name: `repeatability, ${at}`, sensitivity: weight, ...station.repeatability },
-    { name: `resolution, ${at}`, sensitivity: weight, u: station.resolution, degreesOfFreedom: exact },
-    {
-      name: `centring, ${at}`,
-      sensitivity: weight,
-      u: budget.centringNm / Math.sqrt(12),
-      degreesOfFreedom: exact,
-    },
-  ];
+function uncertaintyOf(ends: readonly (readonly FormStation[])[], budget: BudgetSettings): number {
+  const weighted = (of: (station: FormStation) => number) =>
+    Math.hypot(...ends.flatMap((group) => group.map((station) => of(station) / group.length)));
+  const line = (name: string, u: number, degreesOfFreedom: number) => ({ name, u, degreesOfFreedom, sensitivity: 1 });
+  // All stations share one pooled scatter, so together they have its degrees of freedom once.
+  const pooled = ends[0]?.[0]?.repeatability.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
+  return combine([
+    line(
+      "repeatability",
+      weighted(({ repeatability }) => repeatability.u),
+      pooled,
+    ),
+    line(
+      "resolution",
+      weighted(({ resolution }) => resolution),
+      Number.POSITIVE_INFINITY,
+    ),
+    line(
+      "centring",
+      weighted(() => budget.centringNm / Math.sqrt(12)),
+      Number.POSITIVE_INFINITY,
+    ),
+  ]).expanded;
 }
 
 function groupBy(stations: readonly FormStation[], key: (place: StationPlace) => string): FormStation[][] {
@@ -55,10 +65,7 @@ function rangeOfMeans(groups: readonly FormStation[][], budget: BudgetSettings):
   const smallest = sorted[0];
   const largest = sorted[sorted.length - 1];
   if (smallest === undefined || largest === undefined || sorted.length < 2) return null;
-  const inputs = [smallest, largest].flatMap((group) =>
-    group.flatMap((station) => ownInputs(station, 1 / group.length, budget)),
-  );
-  return { value: meanOf(largest) - meanOf(smallest), expanded: combine(inputs).expanded };
+  return { value: meanOf(largest) - meanOf(smallest), expanded: uncertaintyOf([smallest, largest], budget) };
 }
 
 /**

@@ -1,0 +1,53 @@
+import { describe, expect, it } from "vitest";
+import { judge } from "../../core/fit/verdict.ts";
+import { toNm } from "../../core/length/nm.ts";
+
+const limits = { lowNm: toNm(33_020), highNm: toNm(48_260) };
+const exact = Number.POSITIVE_INFINITY;
+const at = (value: number, u = 1000, degreesOfFreedom = exact) => ({ value, u, degreesOfFreedom });
+
+describe("simple rule", () => {
+  it.each([
+    [33_020, 48_260, "fits"],
+    [33_019, 48_260, "too tight"],
+    [33_020, 48_261, "too loose"],
+    [20_000, 60_000, "too loose"],
+  ])("%d to %d nm: %s, limits included", (smallest, largest, verdict) => {
+    expect(judge({ smallest: at(smallest), largest: at(largest) }, limits, "simple").verdict).toBe(verdict);
+  });
+
+  it("states its confidence all the same", () => {
+    const found = judge({ smallest: at(48_260), largest: at(48_260) }, limits, "simple");
+    expect(found.verdict).toBe("fits");
+    expect(found.confidence).toBeCloseTo(0.5, 6);
+  });
+});
+
+describe("guarded rule", () => {
+  it("needs both the smallest and the largest inside, and adds their risks", () => {
+    const low = at(33_020 + 1750);
+    const high = at(48_260 - 1750);
+    expect(judge({ smallest: low, largest: low }, limits, "guarded")).toMatchObject({ verdict: "fits" });
+    expect(judge({ smallest: high, largest: high }, limits, "guarded")).toMatchObject({ verdict: "fits" });
+    const both = judge({ smallest: low, largest: high }, limits, "guarded");
+    expect(both.verdict).toBe("undecided");
+    expect(both.inside).toBeCloseTo(1 - both.tooTight - both.tooLoose, 12);
+  });
+
+  it("is more careful with few degrees of freedom", () => {
+    const few = judge({ smallest: at(46_500, 1000, 4), largest: at(46_500, 1000, 4) }, limits, "guarded");
+    expect(few.verdict).toBe("undecided");
+    expect(judge({ smallest: at(46_500), largest: at(46_500) }, limits, "guarded").verdict).toBe("fits");
+  });
+
+  it("states the probability of what it says", () => {
+    expect(judge({ smallest: at(31_000), largest: at(40_000) }, limits, "guarded").confidence).toBeGreaterThan(0.97);
+    const undecided = judge({ smallest: at(48_260), largest: at(48_260) }, limits, "guarded");
+    expect(undecided.confidence).toBeCloseTo(undecided.inside, 12);
+  });
+
+  it("compares values when nothing is uncertain", () => {
+    expect(judge({ smallest: at(33_020, 0), largest: at(48_260, 0) }, limits, "guarded").verdict).toBe("fits");
+    expect(judge({ smallest: at(33_019, 0), largest: at(48_260, 0) }, limits, "guarded").verdict).toBe("too tight");
+  });
+});
