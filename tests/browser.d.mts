@@ -1,0 +1,6 @@
+/** Path of a browser for the tests; null to let the test runner use its own. */
+export function findBrowser(): string | null;
+/** Sees to it that there is a browser. Throws one clear sentence if none can be had. */
+export function provideBrowser(): void;
+/** Sees to the pseudo-terminal tool where it can. */
+export function providePseudoTerminals(): void;
