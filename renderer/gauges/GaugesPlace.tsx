@@ -6,6 +6,7 @@ import { Button } from "../parts/Button.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { gaugeName, LINK_IN_WORDS } from "../parts/gaugeName.ts";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { RawLine } from "../parts/RawLine.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { DEFAULT_CONNECTION, keepConnection, readConnections } from "./connection.ts";
@@ -48,11 +49,13 @@ export function GaugesPlace(): ReactNode {
           These gauges are simulated. Nothing here was measured, and the session says so wherever it goes.
         </p>
       ) : null}
-      <div className={styles.gauges}>
-        {(job?.gauges ?? []).map((gauge) => (
-          <GaugeSection key={gauge.id} gauge={gauge} simulated={simulated} />
-        ))}
-      </div>
+      {job === null ? null : (
+        <div className={styles.gauges}>
+          {job.gauges.map((gauge) => (
+            <GaugeSection key={gauge.id} gauge={gauge} simulated={simulated} />
+          ))}
+        </div>
+      )}
       {simulated ? null : <ListenSection />}
     </PlaceFrame>
   );
@@ -103,7 +106,7 @@ function GaugeSection({ gauge, simulated }: { readonly gauge: JobGauge; readonly
       <dl className={styles.sideBySide}>
         <div>
           <dt>As it came</dt>
-          <dd className={styles.raw}>{seen?.lastLine == null ? "no line yet" : <code>{seen.lastLine}</code>}</dd>
+          <dd className={styles.raw}>{seen?.lastLine == null ? "no line yet" : <RawLine line={seen.lastLine} />}</dd>
         </div>
         <div>
           <dt>Understood as</dt>

@@ -6,6 +6,7 @@ import type { Nm } from "../../core/length/nm.ts";
 import { useDraft } from "../job/draft.ts";
 import { Button } from "../parts/Button.tsx";
 import { gaugeName } from "../parts/gaugeName.ts";
+import { RawLine } from "../parts/RawLine.tsx";
 import { type Learnt, useStore } from "../store/store.ts";
 import { DEFAULT_CONNECTION, keepConnection, nextLikely } from "./connection.ts";
 import styles from "./GaugesPlace.module.css";
@@ -99,7 +100,7 @@ function WhatWasLearnt({ learnt, settings }: { readonly learnt: Learnt; readonly
             {numbered(learnt.lines.slice(-8)).map(({ key, entry }) => (
               <tr key={key}>
                 <td>
-                  <code>{entry.raw}</code>
+                  <RawLine line={entry.raw} />
                 </td>
                 <td>{entry.understood ?? <strong>▲ not understood: {entry.why ?? "no number in it"}</strong>}</td>
               </tr>

@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from "react";
 import type { PortSettings } from "../../core/bridge/messages.ts";
 import { Check } from "../parts/Choices.tsx";
+import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { useStore } from "../store/store.ts";
 import { BAUDS, FRAMINGS } from "./connection.ts";
@@ -66,11 +67,10 @@ export function PortFields({
           onChange={(event) => onChange({ ...settings, framing: event.target.value })}
         />
       </div>
-      <details className={styles.lines}>
-        <summary className={styles.summary}>Control lines that power some cables</summary>
+      <Details summary="Control lines that power some cables">
         <Check label="DTR raised" checked={settings.dtr} onChange={(dtr) => onChange({ ...settings, dtr })} />
         <Check label="RTS raised" checked={settings.rts} onChange={(rts) => onChange({ ...settings, rts })} />
-      </details>
+      </Details>
     </>
   );
 }

@@ -4,6 +4,7 @@ import type { GaugeUnit } from "../../core/length/unit.ts";
 import { Check, Choices } from "../parts/Choices.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { gaugeName } from "../parts/gaugeName.ts";
+import { BandSentence } from "./BandSentence.tsx";
 import { type DraftGauge, errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
 import { Section } from "./Section.tsx";
@@ -47,6 +48,7 @@ export function GaugesSection(): ReactNode {
         }}
       />
       {micrometer === undefined ? null : <GaugeFields of="micrometer" />}
+      <BandSentence />
       {whole === null ? null : <p className={styles.wrong}>▲ {whole}</p>}
     </Section>
   );

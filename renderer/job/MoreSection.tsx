@@ -3,6 +3,7 @@ import type { Rule } from "../../core/fit/finding.ts";
 import { MATERIALS } from "../../core/fit/materials.ts";
 import type { JobFile } from "../../core/session/jobFile.ts";
 import { Choices } from "../parts/Choices.tsx";
+import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
@@ -45,8 +46,7 @@ export function MoreSection(): ReactNode {
     change({ [name]: Number.isNaN(value) ? text : value } as Partial<JobFile>);
   };
   return (
-    <details className={styles.more} open={wrongHere || undefined}>
-      <summary className={styles.summary}>Materials, decision rule, agreement, uncertainty: good as they are</summary>
+    <Details summary="Materials, decision rule, agreement, uncertainty: good as they are" open={wrongHere}>
       <div className={styles.fields}>
         <Choice
           label="Block is"
@@ -105,7 +105,7 @@ export function MoreSection(): ReactNode {
           />
         ))}
       </div>
-    </details>
+    </Details>
   );
 }
 

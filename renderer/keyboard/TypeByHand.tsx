@@ -1,5 +1,6 @@
 import { type FormEvent, type ReactNode, useState } from "react";
 import { Button } from "../parts/Button.tsx";
+import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { gaugeName } from "../parts/gaugeName.ts";
 import { useJob } from "../store/sessionJob.ts";
@@ -23,8 +24,7 @@ export function TypeByHand(): ReactNode {
     if ((await call("session.type", { gauge, line: line.trim() })) !== null) setLine("");
   };
   return (
-    <details className={styles.byHand}>
-      <summary className={styles.summary}>Keyboard-type cable, or a reading typed by hand</summary>
+    <Details summary="Keyboard-type cable, or a reading typed by hand">
       <form className={styles.form} onSubmit={send}>
         <Choice
           label="What is typed belongs to"
@@ -45,6 +45,6 @@ export function TypeByHand(): ReactNode {
         />
         <Button type="submit">Enter the reading</Button>
       </form>
-    </details>
+    </Details>
   );
 }

@@ -2,6 +2,7 @@ import { type ReactNode, useState } from "react";
 import type { SessionView } from "../../core/session/view.ts";
 import { SettingsPanel } from "../settings/SettingsPanel.tsx";
 import { PLACES, type Place } from "../store/place.ts";
+import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./Margin.module.css";
 
@@ -33,6 +34,7 @@ export function Margin(): ReactNode {
         })}
       </ul>
       <div className={styles.foot}>
+        <TitleBlock />
         <button
           type="button"
           className={styles.place}
@@ -45,6 +47,30 @@ export function Margin(): ReactNode {
         {settingsOpen ? <SettingsPanel onClose={() => setSettingsOpen(false)} /> : null}
       </div>
     </nav>
+  );
+}
+
+/** As in the corner of a drawing: what this sheet is of. */
+function TitleBlock(): ReactNode {
+  const job = useJob();
+  const name = useStore((state) => state.session?.name ?? null);
+  if (job === null || name === null) return null;
+  return (
+    <dl className={styles.titleBlock} aria-label="This session">
+      <Entry term="Job" text={job.title} />
+      <Entry term="Block" text={job.block} />
+      <Entry term="File" text={name} />
+    </dl>
+  );
+}
+
+function Entry({ term, text }: { readonly term: string; readonly text: string }): ReactNode {
+  if (text === "") return null;
+  return (
+    <div>
+      <dt className="unseen">{term}</dt>
+      <dd title={text}>{text}</dd>
+    </div>
   );
 }
 

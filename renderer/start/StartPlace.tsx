@@ -2,6 +2,7 @@ import { type DragEvent, type ReactNode, useRef, useState } from "react";
 import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { useJob } from "../store/sessionJob.ts";
 import { type SessionEntry, useStore } from "../store/store.ts";
 import { adoptFile, openSession, placeToGoOn, trySimulated } from "./openSession.ts";
 import styles from "./StartPlace.module.css";
@@ -9,6 +10,7 @@ import styles from "./StartPlace.module.css";
 export function StartPlace(): ReactNode {
   const sessions = useStore((state) => state.sessions);
   const open = useStore((state) => state.session);
+  const job = useJob();
   const mayAct = useStore((state) => state.info?.mayAct ?? false);
   const folder = useStore((state) => state.info?.folder ?? null);
   const goTo = useStore((state) => state.actions.goTo);
@@ -37,17 +39,16 @@ export function StartPlace(): ReactNode {
     >
       <PlaceFrame title="Start">
         <p className={styles.explanation}>
-          A lifter bore is measured against the lifter that will run in it: the micrometer is set to the lifter, the
-          bore gauge is zeroed in the micrometer, and what the gauge then shows in the bore is the clearance. Rock the
-          gauge; the smallest reading of each sweep is kept and said aloud by a tone, so both hands stay on the gauge.
-          At the end every bore has its clearance, how sure it is, a verdict against stated limits, and a file that
-          proves it.
+          Set the micrometer to a lifter, zero the bore gauge in it, and what the gauge then shows in a lifter bore is
+          the clearance. Rock the gauge: the smallest reading of each sweep is kept, a tone says so, and both hands stay
+          on the gauge. At the end every bore has its clearance, how sure it is, a verdict against stated limits, and a
+          file that proves it.
         </p>
 
         <div className={styles.ways}>
           {open !== null ? (
             <Way
-              title={`Go on with ${open.name}`}
+              title={`Go on with ${job?.title || open.name}`}
               text={open.view.guide.sentence}
               button={
                 <Button kind="main" onClick={() => goTo(placeToGoOn(open))}>
@@ -174,7 +175,9 @@ function SessionTable({
               <th scope="row">{entry.title || entry.id}</th>
               <td>{entry.block}</td>
               <td className={styles.when}>{when(entry.modified)}</td>
-              <td>{entry.trouble === null ? progress(entry) : <strong>▲ {entry.trouble}</strong>}</td>
+              <td className={entry.trouble === null ? styles.when : undefined}>
+                {entry.trouble === null ? progress(entry) : <strong>▲ {entry.trouble}</strong>}
+              </td>
               <td>
                 {entry.id === openId ? (
                   <span className={styles.openMark}>open</span>

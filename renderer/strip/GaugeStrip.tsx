@@ -1,9 +1,9 @@
 import { type ReactNode, useState } from "react";
-import type { Nm } from "../../core/length/nm.ts";
 import type { JobGauge } from "../../core/session/job.ts";
 import { Button } from "../parts/Button.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { gaugeName, LINK_IN_WORDS } from "../parts/gaugeName.ts";
+import { RawLine } from "../parts/RawLine.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./GaugeStrip.module.css";
@@ -33,7 +33,7 @@ function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
   const simulated = useStore((state) => state.session?.simulated ?? false);
   const link = LINK_IN_WORDS[seen?.link ?? "closed"];
   const line = live?.line ?? seen?.lastLine ?? null;
-  const value = live === undefined ? (seen?.lastNm ?? null) : (live.valueNm as Nm | null);
+  const value = live === undefined ? (seen?.lastNm ?? null) : live.valueNm;
   const whyNot = seen?.whyNot ?? null;
   return (
     <div className={styles.gauge} data-link={seen?.link ?? "closed"}>
@@ -60,11 +60,11 @@ function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
             "no line yet"
           ) : whyNot === null ? (
             <>
-              sent <code>{line}</code>
+              sent <RawLine line={line} />
             </>
           ) : (
             <>
-              <strong>not understood</strong> <code>{line}</code>
+              <strong>not understood</strong> <RawLine line={line} />
             </>
           )}
         </p>

@@ -23,10 +23,13 @@ const STATES: Readonly<Record<StepCheckView["state"], string>> = {
 export function StepCheck({
   stepCheck,
   hasZero,
+  isMain,
   mayAct,
 }: {
   readonly stepCheck: StepCheckView;
   readonly hasZero: boolean;
+  /** This is the one thing to do next. */
+  readonly isMain: boolean;
   readonly mayAct: boolean;
 }): ReactNode {
   const job = useJob();
@@ -69,7 +72,7 @@ export function StepCheck({
           onChange={(event) => setOpening(event.target.value)}
         />
         <Button
-          kind={hasZero && stepCheck.state === "not done" ? "main" : "plain"}
+          kind={isMain && offer === null ? "main" : "plain"}
           disabled={!mayAct || !hasZero}
           onClick={() => void act({ type: "step", step: "step-check", openedNm: parseLength(opening) })}
         >
@@ -83,7 +86,7 @@ export function StepCheck({
       </div>
       {offer === null || bore === undefined ? null : (
         <div className={styles.row}>
-          <Button disabled={!mayAct} onClick={() => void act(correction(bore, offer))}>
+          <Button kind={isMain ? "main" : "plain"} disabled={!mayAct} onClick={() => void act(correction(bore, offer))}>
             {offerText(offer)}
           </Button>
         </div>

@@ -11,7 +11,7 @@ export function ZeroDrawing({ scene, opened }: { readonly scene: ZeroScene; read
       ? "The bore gauge between the faces of the locked micrometer, rocked to and fro in both directions."
       : `The micrometer opened by ${opened ?? "the step"}, locked again, and the gauge rocked once more.`;
   return (
-    <svg viewBox="0 0 340 250" className={styles.drawing} role="img" aria-labelledby="zero-drawing">
+    <svg viewBox="0 0 340 278" className={styles.drawing} role="img" aria-labelledby="zero-drawing">
       <title id="zero-drawing">{words}</title>
       {/* Frame, anvil, spindle, thimble. */}
       <path
@@ -54,9 +54,13 @@ export function ZeroDrawing({ scene, opened }: { readonly scene: ZeroScene; read
 
       {scene === "step-check" ? (
         <>
-          <path d="M186 186h28M214 186l-9-4v8zM186 180v12" className={styles.here} />
-          <text x="200" y="206" textAnchor="middle" fontWeight="600">
-            {opened === undefined ? "open" : `open ${opened}`}
+          <path d="M258 192h40" className={styles.here} />
+          <path d="M308 192l-12-6v12z" className={styles.hereSolid} />
+          <text x="284" y="214" textAnchor="middle" fontWeight="600">
+            open
+          </text>
+          <text x="284" y="231" textAnchor="middle" fontWeight="600">
+            {opened ?? "the step"}
           </text>
         </>
       ) : null}

@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from "react";
 import { formatLength } from "../../core/length/formatLength.ts";
 import type { Nm } from "../../core/length/nm.ts";
+import type { NoticeCode } from "../../core/session/notice.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { TypeByHand } from "../keyboard/TypeByHand.tsx";
 import { Button } from "../parts/Button.tsx";
@@ -18,7 +19,8 @@ import { ZeroDrawing } from "./ZeroDrawing.tsx";
 import { ZeroLog } from "./ZeroLog.tsx";
 import styles from "./ZeroPlace.module.css";
 
-const ABOUT_ZERO = ["zero-moved", "step-failed", "temperature", "polarity-reversed", "unit-mismatch", "return-due"];
+/** Notices that belong here; what the step check found stands beside it and is not said twice. */
+const ABOUT_ZERO: readonly NoticeCode[] = ["zero-moved", "no-agreement", "temperature"];
 
 export function ZeroPlace(): ReactNode {
   const job = useJob();
@@ -38,7 +40,7 @@ export function ZeroPlace(): ReactNode {
   const toBores = async () => {
     if (await act({ type: "step", step: "bores" })) goTo("Bores");
   };
-  const ready = reference?.held === true && view.stepCheck.state !== "measuring" && view.guide.next === "bores";
+  const main = mainThing(view);
 
   return (
     <PlaceFrame
@@ -54,16 +56,12 @@ export function ZeroPlace(): ReactNode {
               Take back the last sweep
             </Button>
           ) : null}
-          <Button
-            kind={reference === undefined && step !== "zero" ? "main" : "plain"}
-            disabled={!mayAct}
-            onClick={() => void begin("zero")}
-          >
+          <Button kind={main === "zero" ? "main" : "plain"} disabled={!mayAct} onClick={() => void begin("zero")}>
             {reference === undefined ? (step === "zero" ? "Begin the zero again" : "Take the zero") : "Take a new zero"}
           </Button>
           {reference === undefined ? null : (
             <Button
-              kind={view.returnDue && step !== "return" ? "main" : "plain"}
+              kind={main === "return" ? "main" : "plain"}
               disabled={!mayAct || step === "return"}
               onClick={() => void begin("return")}
             >
@@ -71,11 +69,7 @@ export function ZeroPlace(): ReactNode {
             </Button>
           )}
           {reference === undefined ? null : (
-            <Button
-              kind={ready && !view.returnDue ? "main" : "plain"}
-              disabled={!mayAct}
-              onClick={() => void toBores()}
-            >
+            <Button kind={main === "bores" ? "main" : "plain"} disabled={!mayAct} onClick={() => void toBores()}>
               On to the bores
             </Button>
           )}
@@ -100,7 +94,11 @@ export function ZeroPlace(): ReactNode {
             />
           </section>
           <section className={styles.part} aria-labelledby="sweeps-title">
-            <h2 id="sweeps-title">{step === "return" ? "Sweeps of the return check" : "Sweeps of the zero"}</h2>
+            <h2 id="sweeps-title">
+              {step === "return" || (step !== "zero" && reference?.kind === "return")
+                ? "Sweeps of the return check"
+                : "Sweeps of the zero"}
+            </h2>
             <Sweeps
               sweeps={measuring && step !== "step-check" ? view.referenceSweeps : (reference?.sweeps ?? [])}
               wanted={job.sweepsPerStation}
@@ -126,7 +124,12 @@ export function ZeroPlace(): ReactNode {
               </div>
             </dl>
           </section>
-          <StepCheck stepCheck={view.stepCheck} hasZero={reference !== undefined} mayAct={mayAct} />
+          <StepCheck
+            stepCheck={view.stepCheck}
+            hasZero={reference !== undefined}
+            isMain={main === "step-check"}
+            mayAct={mayAct}
+          />
           <TemperatureFields mayAct={mayAct} />
         </div>
         <div className={styles.side}>
@@ -146,6 +149,18 @@ export function ZeroPlace(): ReactNode {
       <TypeByHand />
     </PlaceFrame>
   );
+}
+
+/** The one thing to do next, which alone is drawn as such; null while the gauge is being rocked. */
+function mainThing(view: SessionView): "zero" | "return" | "step-check" | "bores" | null {
+  const reference = view.references[view.references.length - 1];
+  if (view.step === "zero" && view.guide.next === null) return null;
+  if (view.step === "return" && view.guide.next === null && !view.complete) return null;
+  if (view.stepCheck.state === "measuring") return null;
+  if (reference === undefined || !reference.held) return "zero";
+  if (view.returnDue) return "return";
+  if (view.stepCheck.state === "not done" || view.stepCheck.state === "failed") return "step-check";
+  return "bores";
 }
 
 function nextSentence(view: SessionView): string {
