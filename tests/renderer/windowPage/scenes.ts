@@ -1,0 +1,140 @@
+import type { PortEntry, SessionEntry } from "../../../renderer/store/store.ts";
+import { BoresBench, inventedClearance } from "../boresBench.ts";
+import { type FakeHost, type FakeHostState, fakeHost } from "../fakeBridge.ts";
+
+/** A stand-in host with what is to happen once the window listens. */
+export interface SceneHost extends FakeHost {
+  begin(): void;
+}
+
+const JOB = { title: "Demonstration block", block: "bench example" };
+
+const PORTS: readonly PortEntry[] = [
+  { path: "/dev/ttyUSB0", label: "USB serial adapter, serial number A1B2C3", simulated: false },
+  { path: "/dev/ttyUSB1", label: "USB serial adapter", simulated: false },
+];
+
+const session = (id: string, part: Partial<SessionEntry>): SessionEntry => ({
+  id,
+  title: "Demonstration block",
+  block: "bench example",
+  created: "2031-03-02T08:00:00Z",
+  modified: "2031-03-02T09:30:00Z",
+  bores: 16,
+  measured: 7,
+  complete: false,
+  trouble: null,
+  ...part,
+});
+
+function scene(state: FakeHostState, begin: (host: FakeHost) => void): () => SceneHost {
+  return () => {
+    const host = fakeHost(state);
+    return { ...host, begin: () => begin(host) };
+  };
+}
+
+function measureLifters(bench: BoresBench, count: number, odd = false): void {
+  bench.act({ type: "step", step: "lifters" });
+  for (let index = 0; index < count; index += 1) {
+    const nm = 21_386_800 + ((index * 37) % 5) * 254 + (odd && index === 4 ? 635_000 : 0);
+    bench.line(nm, "mic");
+  }
+}
+
+/** States of the window with too little, typical and too much in it. */
+export const SCENES: Readonly<Record<string, () => SceneHost>> = {
+  first: scene({}, () => undefined),
+  unreachable: () => {
+    const host = fakeHost();
+    host.refuse("app.info", "no-host", "The program was closed. Start it again; nothing that it kept is lost.");
+    return { ...host, begin: () => undefined };
+  },
+  second: scene({ mayAct: false, sessions: [session("a", {})] }, () => undefined),
+  typical: scene(
+    {
+      ports: PORTS,
+      sessions: [
+        session("a", {}),
+        session("b", { title: "Rebuild in spring", modified: "2031-02-11T17:05:00Z", measured: 16, complete: true }),
+        session("c", { title: "", block: "", modified: "2031-01-05T12:00:00Z", trouble: "line 3 is not a record" }),
+      ],
+    },
+    (host) => {
+      host.emit({ type: "ports", ports: PORTS });
+      const bench = new BoresBench(JOB);
+      measureLifters(bench, 5);
+      host.open(bench);
+    },
+  ),
+  much: scene(
+    {
+      ports: PORTS,
+      sessions: Array.from({ length: 40 }, (_, index) =>
+        session(`s${index}`, {
+          title: `Block of a long-winded customer with a name that does not end soon, number ${index + 1}`,
+          block: "casting mark 0123456789-ABCDEFGHIJKLMNOPQRSTUVWXYZ-0123456789, second regrind",
+        }),
+      ),
+    },
+    (host) => {
+      host.emit({ type: "ports", ports: PORTS });
+      const bench = new BoresBench({ ...JOB, pressesPerLifter: 1, returnCheckEvery: 2 });
+      measureLifters(bench, 16, true);
+      bench.zero();
+      bench.act({ type: "step", step: "bores" });
+      bench.walk(24, inventedClearance);
+      bench.act({ type: "step", step: "return" });
+      bench.returnCheck(6_000);
+      host.open(bench);
+      host.emit({ type: "saved", pending: 3, trouble: "The disk is full (no space left on device)." });
+    },
+  ),
+  zeroing: scene({ ports: PORTS }, (host) => {
+    const bench = new BoresBench(JOB);
+    measureLifters(bench, 16);
+    bench.act({ type: "step", step: "zero", lifter: "1I" });
+    bench.rock(-3_810, 3, [300, 0, 9000]);
+    host.open(bench);
+  }),
+  stepping: scene({ ports: PORTS }, (host) => {
+    const bench = new BoresBench(JOB);
+    measureLifters(bench, 16);
+    bench.zero();
+    bench.act({ type: "step", step: "step-check", openedNm: 25_400 });
+    bench.rock(-3_810 - 25_400, 5, [300, 0, -200]);
+    bench.withdraw();
+    host.open(bench);
+  }),
+  simulated: scene({}, (host) => {
+    const bench = new BoresBench(JOB);
+    measureLifters(bench, 16);
+    bench.zero();
+    host.open(bench, { simulated: true });
+  }),
+  lost: scene({ ports: PORTS }, (host) => {
+    const bench = new BoresBench(JOB);
+    measureLifters(bench, 3);
+    bench.act({ type: "line", gauge: "bore", line: "Err␀‹8D›4" });
+    bench.act({ type: "link", gauge: "mic", link: "lost" });
+    host.open(bench);
+  }),
+  learning: scene({ ports: PORTS }, (host) => {
+    host.emit({ type: "ports", ports: PORTS });
+    host.emit({
+      type: "learning",
+      learnt: {
+        lines: [
+          { raw: "+0.00155", understood: "+0.00155 in", why: null },
+          { raw: "+0.0#120", understood: null, why: "found # where a digit was expected" },
+          { raw: "+0.00120", understood: "+0.00120 in", why: null },
+        ],
+        format: "decimal",
+        unit: "in",
+        resolutionNm: 1270,
+        sends: "press",
+        text: "Plain decimals in inches, in steps of 0.00005 in, one a press.",
+      },
+    });
+  }),
+};
