@@ -1,0 +1,246 @@
+import { useEffect, useRef } from "react";
+import uPlot from "uplot";
+import "uplot/dist/uPlot.min.css";
+import type { LiveReading } from "../../core/bridge/messages.ts";
+import type { Nm } from "../../core/length/nm.ts";
+import type { Sweep } from "../../core/sweep/sweep.ts";
+import { TRACE_MS } from "../store/trace.ts";
+import styles from "./trace.module.css";
+import { awayStretches, type Range, traceRange } from "./traceRange.ts";
+
+export interface LiveTraceProps {
+  /** The last 20 s, oldest first; asked for at every picture. */
+  readonly readings: () => readonly LiveReading[];
+  /** Sweeps whose turning points are marked; asked for at every picture. */
+  readonly sweeps: () => readonly Sweep[];
+  /** Readings that count as in the bore, nm; null before a zero. */
+  readonly working: Range | null;
+  /** Prints a reading (nm) for the scale. */
+  readonly print: (length: Nm) => string;
+  /** Steps of the scale that are round in the unit it is printed in, nm, ascending. */
+  readonly steps: readonly number[];
+  /** What is traced, for those who do not see it. */
+  readonly label: string;
+}
+
+/** The live trace. It draws itself at every frame, straight from the readings; React has no part in it. */
+export function LiveTrace(props: LiveTraceProps) {
+  const host = useRef<HTMLDivElement>(null);
+  const latest = useRef(props);
+  latest.current = props;
+
+  useEffect(() => {
+    const element = host.current;
+    if (element === null) return;
+    let picture = new TracePicture(element, () => latest.current);
+    let rem = remPx();
+    // The plot takes its lettering once, so a window of another size gets a new plot.
+    const onResize = () => {
+      if (remPx() === rem) return;
+      rem = remPx();
+      picture.stop();
+      picture = new TracePicture(element, () => latest.current);
+    };
+    window.addEventListener("resize", onResize);
+    return () => {
+      window.removeEventListener("resize", onResize);
+      picture.stop();
+    };
+  }, []);
+
+  return <div ref={host} className={styles.trace} role="img" aria-label={props.label} />;
+}
+
+/** Height of the page's letters, px. */
+function remPx(): number {
+  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
+}
+
+/** Under reduced motion the picture moves on in steps of this, ms. */
+const CALM_MS = 500;
+
+class TracePicture {
+  readonly #element: HTMLDivElement;
+  readonly #props: () => LiveTraceProps;
+  readonly #plot: uPlot;
+  readonly #resize: ResizeObserver;
+  #frame = 0;
+  #range: Range | null = null;
+  #nowMs = 0;
+  #lastTMs = -1;
+  #arrivedAt = 0;
+  #drawnAt = Number.NEGATIVE_INFINITY;
+  #inks = { ink: "#000", soft: "#555", hair: "#ccc", here: "#b40" };
+  #inksReadAt = Number.NEGATIVE_INFINITY;
+  #samples: readonly LiveReading[] = [];
+
+  constructor(element: HTMLDivElement, props: () => LiveTraceProps) {
+    this.#element = element;
+    this.#props = props;
+    this.#readInks(0);
+    const font = `${Math.max(12, remPx() * 0.8)}px ${getComputedStyle(element).fontFamily}`;
+    const axis = { stroke: () => this.#inks.soft, font, ticks: { show: false } };
+    this.#plot = new uPlot(
+      {
+        width: Math.max(50, element.clientWidth),
+        height: Math.max(40, element.clientHeight),
+        padding: [6, 8, 0, 0],
+        cursor: { show: false },
+        legend: { show: false },
+        scales: {
+          x: { time: false, range: () => [this.#nowMs - TRACE_MS, this.#nowMs] },
+          y: { range: () => [this.#range?.lowNm ?? 0, this.#range?.highNm ?? 40_000] },
+        },
+        axes: [
+          {
+            ...axis,
+            size: remPx() * 1.3,
+            gap: 2,
+            splits: () => [20, 15, 10, 5].map((s) => this.#nowMs - s * 1000),
+            values: (_, splits) => splits.map((at) => `${Math.round((this.#nowMs - at) / 1000)} s ago`),
+            grid: { stroke: () => this.#inks.hair, width: 1 },
+          },
+          {
+            ...axis,
+            size: remPx() * 4.6,
+            gap: 4,
+            space: remPx() * 1.6,
+            incrs: () => [...this.#props().steps],
+            values: (_, splits) => splits.map((nm) => this.#props().print(Math.round(nm) as Nm)),
+            grid: { stroke: () => this.#inks.hair, width: 1 },
+          },
+        ],
+        series: [{}, { stroke: () => this.#inks.ink, width: 1.5, points: { show: false }, spanGaps: false }],
+        hooks: { draw: [(plot) => this.#drawMarks(plot)] },
+      },
+      [[], []],
+      element,
+    );
+    this.#resize = new ResizeObserver(() => {
+      this.#plot.setSize({ width: Math.max(50, element.clientWidth), height: Math.max(40, element.clientHeight) });
+    });
+    this.#resize.observe(element);
+    const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
+    const tick = (at: number) => {
+      this.#frame = requestAnimationFrame(tick);
+      if (calm.matches && at - this.#drawnAt < CALM_MS) return;
+      this.#drawnAt = at;
+      this.#draw(at);
+    };
+    this.#frame = requestAnimationFrame(tick);
+  }
+
+  stop(): void {
+    cancelAnimationFrame(this.#frame);
+    this.#resize.disconnect();
+    this.#plot.destroy();
+  }
+
+  /** Reads the theme's inks now and then, since a canvas has no style sheet. */
+  #readInks(at: number): void {
+    if (at - this.#inksReadAt < 500) return;
+    this.#inksReadAt = at;
+    const style = getComputedStyle(this.#element);
+    const ink = (name: string, otherwise: string) => style.getPropertyValue(name).trim() || otherwise;
+    this.#inks = {
+      ink: ink("--ink", "#000"),
+      soft: ink("--ink-soft", "#555"),
+      hair: ink("--hair", "#ccc"),
+      here: ink("--here", "#b40"),
+    };
+  }
+
+  #draw(at: number): void {
+    this.#readInks(at);
+    const { readings, working } = this.#props();
+    this.#samples = readings();
+    const last = this.#samples[this.#samples.length - 1];
+    if (last !== undefined && last.tMs !== this.#lastTMs) {
+      this.#lastTMs = last.tMs;
+      this.#arrivedAt = at;
+    }
+    // Between readings, and when they stop, time goes on.
+    this.#nowMs = last === undefined ? TRACE_MS : last.tMs + (at - this.#arrivedAt);
+    const times: number[] = [];
+    const values: (number | null)[] = [];
+    const inside: number[] = [];
+    for (const { tMs, valueNm } of this.#samples) {
+      if (tMs < this.#nowMs - TRACE_MS) continue;
+      const away = valueNm === null || (working !== null && (valueNm < working.lowNm || valueNm > working.highNm));
+      times.push(tMs);
+      values.push(away ? null : valueNm);
+      if (!away && valueNm !== null) inside.push(valueNm);
+    }
+    this.#range = traceRange(inside, working, this.#range);
+    this.#plot.setData([times, values]);
+  }
+
+  #drawMarks(plot: uPlot): void {
+    const { ctx, bbox } = plot;
+    const scale = window.devicePixelRatio * (remPx() / 16);
+    const x = (tMs: number) => plot.valToPos(tMs, "x", true);
+    const y = (nm: number) => plot.valToPos(nm, "y", true);
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height + 8 * scale);
+    ctx.clip();
+    ctx.lineWidth = 2 * scale;
+    this.#drawAway(ctx, bbox, x, scale);
+    for (const sweep of this.#props().sweeps()) {
+      if (sweep.tMs < this.#nowMs - TRACE_MS) continue;
+      const at = x(sweep.tMs);
+      const foot = Math.min(y(sweep.turningPointNm), bbox.top + bbox.height);
+      ctx.strokeStyle = this.#inks.ink;
+      ctx.fillStyle = this.#inks.ink;
+      const r = 5 * scale;
+      ctx.beginPath();
+      if (sweep.use === "kept") {
+        ctx.arc(at, foot, r, 0, 2 * Math.PI);
+        ctx.fill();
+      } else {
+        ctx.moveTo(at - r, foot - r);
+        ctx.lineTo(at + r, foot + r);
+        ctx.moveTo(at - r, foot + r);
+        ctx.lineTo(at + r, foot - r);
+        ctx.stroke();
+      }
+    }
+    const last = this.#samples[this.#samples.length - 1];
+    if (last?.valueNm != null && this.#nowMs - last.tMs < 1000) {
+      ctx.fillStyle = this.#inks.here;
+      ctx.beginPath();
+      const top = bbox.top + 5 * scale;
+      ctx.arc(
+        Math.min(x(last.tMs), bbox.left + bbox.width - 5 * scale),
+        Math.max(top, y(last.valueNm)),
+        5 * scale,
+        0,
+        2 * Math.PI,
+      );
+      ctx.fill();
+    }
+    ctx.restore();
+  }
+
+  /** Where the gauge was out of the bore: a dashed line along the top edge, with the words where there is room. */
+  #drawAway(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox, x: (tMs: number) => number, scale: number): void {
+    const top = bbox.top + 9 * scale;
+    ctx.strokeStyle = this.#inks.soft;
+    ctx.fillStyle = this.#inks.soft;
+    ctx.font = `${13 * scale}px ${getComputedStyle(this.#element).fontFamily}`;
+    ctx.textBaseline = "top";
+    for (const { fromMs, toMs } of awayStretches(this.#samples, this.#props().working)) {
+      const from = Math.max(bbox.left, x(fromMs));
+      const to = x(toMs);
+      if (to <= from) continue;
+      ctx.setLineDash([6 * scale, 5 * scale]);
+      ctx.beginPath();
+      ctx.moveTo(from, top);
+      ctx.lineTo(to, top);
+      ctx.stroke();
+      ctx.setLineDash([]);
+      const words = "out of the bore";
+      if (to - from > ctx.measureText(words).width + 8 * scale) ctx.fillText(words, from + 4 * scale, top + 5 * scale);
+    }
+  }
+}
