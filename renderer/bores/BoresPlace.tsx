@@ -1,0 +1,158 @@
+import { type ReactNode, useEffect } from "react";
+import type { Job } from "../../core/session/job.ts";
+import type { SessionView } from "../../core/session/view.ts";
+import { Button } from "../parts/Button.tsx";
+import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { BlockPlan } from "../plan/BlockPlan.tsx";
+import { useRoom } from "../plan/useRoom.ts";
+import { Lamp } from "../sound/Lamp.tsx";
+import { listenForTones } from "../sound/listenForTones.ts";
+import { useJob } from "../store/sessionJob.ts";
+import { useStore } from "../store/store.ts";
+import styles from "./bores.module.css";
+import { CompleteSheet } from "./CompleteSheet.tsx";
+import { progressOf } from "./progress.ts";
+import { ReturnSheet } from "./ReturnSheet.tsx";
+import { StateMark } from "./StateMark.tsx";
+import { StationSheet } from "./StationSheet.tsx";
+import { useOnDisk } from "./useOnDisk.ts";
+import { WaitSheet } from "./WaitSheet.tsx";
+import { WalkControls } from "./WalkControls.tsx";
+import { WalkNotices } from "./WalkNotices.tsx";
+import { type WalkState, walkState } from "./walkState.ts";
+
+/** The walk: where the gauge goes now, what it says, and how far the block is. */
+export function BoresPlace(): ReactNode {
+  const job = useJob();
+  const view = useStore((state) => state.view);
+  const goTo = useStore((state) => state.actions.goTo);
+  useEffect(() => listenForTones(), []);
+  if (job === null || view === null) {
+    return (
+      <PlaceFrame
+        title="Bores"
+        next="No session is open. Begin one, or open the one you were in."
+        actions={
+          <Button kind="main" onClick={() => goTo("Start")}>
+            Go to Start
+          </Button>
+        }
+      />
+    );
+  }
+  return <Walk job={job} view={view} />;
+}
+
+function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }): ReactNode {
+  const seenFrom = useStore((state) => state.settings.seenFrom);
+  const trouble = useStore((state) => state.saved.trouble);
+  const readOnly = useStore((state) => (state.session?.readOnly ?? true) || !(state.info?.mayAct ?? true));
+  const { act, set } = useStore((state) => state.actions);
+  const { ref, size } = useRoom(300, 460);
+  const onDisk = useOnDisk(view.here);
+  const state = walkState(view, job, trouble, onDisk);
+  const walking = view.step === "bores" && !view.complete && view.references.length > 0;
+  const here = walking ? (view.here?.bore ?? null) : null;
+  return (
+    <section className={styles.walk} aria-labelledby="place-title">
+      <div className={styles.left}>
+        <div ref={ref} className={styles.plan}>
+          <BlockPlan
+            layout={job.layout}
+            findings={view.bores}
+            here={here}
+            next={walking ? view.nextBore : null}
+            size={size}
+            flip={seenFrom === "front"}
+            showFiringOrder={job.walkKind === "firing"}
+            {...(readOnly ? {} : { onChoose: (bore: string) => void act({ type: "go", bore }) })}
+          />
+        </div>
+        <TitleBlock job={job} view={view} walking={walking}>
+          <Button
+            size="walk"
+            className={styles.flip}
+            onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
+          >
+            See it from the {seenFrom === "front" ? "rear" : "front"}
+          </Button>
+        </TitleBlock>
+      </div>
+      <div className={styles.right}>
+        <Sheet job={job} view={view} state={state} readOnly={readOnly} />
+        <WalkNotices view={view} />
+      </div>
+      <WalkControls held={view.held} disabled={readOnly} />
+    </section>
+  );
+}
+
+interface SheetProps {
+  readonly job: Job;
+  readonly view: SessionView;
+  readonly state: WalkState;
+  readonly readOnly: boolean;
+}
+
+function Sheet({ job, view, state, readOnly }: SheetProps): ReactNode {
+  const line = <StateLine state={state} />;
+  if (view.complete) return <CompleteSheet view={view} stateLine={line} />;
+  if (view.step === "return") return <ReturnSheet job={job} view={view} stateLine={line} readOnly={readOnly} />;
+  if (view.step !== "bores" || view.here === null || view.references.length === 0) {
+    return <WaitSheet view={view} stateLine={line} readOnly={readOnly} />;
+  }
+  return <StationSheet job={job} view={view} here={view.here} stateLine={line} />;
+}
+
+/** The state of the walk and the light of the last tone, always at the same place. */
+function StateLine({ state }: { readonly state: WalkState }): ReactNode {
+  return (
+    <div className={styles.stateLine} data-kind={state.kind}>
+      <p className={styles.state} role="status">
+        <StateMark kind={state.kind} />
+        <span>
+          <strong className={styles.stateWord}>{state.word}</strong>{" "}
+          <span className={styles.stateMore}>{state.more}</span>
+        </span>
+      </p>
+      <Lamp />
+    </div>
+  );
+}
+
+/** The title block of the drawing: how far the walk is, and what comes next. */
+function TitleBlock({
+  job,
+  view,
+  walking,
+  children,
+}: {
+  readonly job: Job;
+  readonly view: SessionView;
+  readonly walking: boolean;
+  readonly children: ReactNode;
+}): ReactNode {
+  const progress = progressOf(view, job);
+  const inBore = walking && progress.bore !== null && progress.station !== null;
+  return (
+    <dl className={styles.titleBlock}>
+      <div>
+        <dt>{inBore ? "Bore" : "Bores done"}</dt>
+        <dd>
+          {inBore ? progress.bore : progress.measuredBores} of {progress.bores}
+        </dd>
+      </div>
+      <div>
+        <dt>{inBore ? "Station" : "Stations done"}</dt>
+        <dd>
+          {inBore ? progress.station : progress.measuredStations} of {inBore ? progress.stations : progress.allStations}
+        </dd>
+      </div>
+      <div>
+        <dt>Next bore</dt>
+        <dd>{walking ? (view.nextBore ?? "none") : "–"}</dd>
+      </div>
+      <div className={styles.titleAction}>{children}</div>
+    </dl>
+  );
+}

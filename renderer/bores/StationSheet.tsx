@@ -1,0 +1,59 @@
+import type { ReactNode } from "react";
+import { spokenBore, spokenPlace } from "../../core/block/spokenBore.ts";
+import type { Job } from "../../core/session/job.ts";
+import type { HereView, SessionView } from "../../core/session/view.ts";
+import { lengthText, printLength } from "../parts/figure/printLength.ts";
+import { Sweeps } from "../parts/Sweeps.tsx";
+import { useStore } from "../store/store.ts";
+import styles from "./bores.module.css";
+import { LimitsBar } from "./LimitsBar.tsx";
+import { inLimits } from "./limitsScale.ts";
+import { WalkTrace } from "./WalkTrace.tsx";
+
+/** The station that the gauge is in: its name, its clearance, the limits, the trace and the sweeps. */
+export function StationSheet({
+  job,
+  view,
+  here,
+  stateLine,
+}: {
+  readonly job: Job;
+  readonly view: SessionView;
+  readonly here: HereView;
+  readonly stateLine: ReactNode;
+}): ReactNode {
+  const unit = useStore((state) => state.settings.unit);
+  const value = here.clearanceNm ?? here.liveNm;
+  const printed = value === null ? null : printLength(value, unit);
+  const kept = here.sweeps.filter((sweep) => sweep.use === "kept").length;
+  const source =
+    here.clearanceNm !== null
+      ? `from ${kept} ${kept === 1 ? "sweep" : "sweeps"}`
+      : value !== null
+        ? "live"
+        : "no reading in the bore";
+  return (
+    <>
+      <h1 id="place-title" tabIndex={-1} className={styles.station}>
+        <span className={styles.bore}>{spokenBore(here.bore)}.</span> <span>{spokenPlace(here.place)}</span>
+      </h1>
+      {stateLine}
+      <div className={styles.figureRow}>
+        <p className={styles.clearance}>
+          <span className="unseen">Clearance </span>
+          <span className={styles.digits}>{printed === null ? "– –" : printed.text.replace("-", "−")}</span>
+        </p>
+        <p className={styles.figureWords}>
+          <span className={styles.unit}>{printed?.unit ?? printLength(job.limits.lowNm, unit).unit}</span>
+          <strong>{value === null ? "clearance" : inLimits(value, job.limits)}</strong>
+          <span>{source}</span>
+        </p>
+      </div>
+      <LimitsBar limits={job.limits} value={value} live={here.liveNm} print={(length) => lengthText(length, unit)} />
+      <div className={styles.sweeps}>
+        <Sweeps sweeps={here.sweeps} wanted={here.state === "open" ? job.sweepsPerStation : 0} />
+      </div>
+      <WalkTrace job={job} view={view} />
+    </>
+  );
+}

@@ -1,0 +1,201 @@
+import { type ReactNode, useState } from "react";
+import type { MethodInput, MethodOutput } from "../../core/bridge/messages.ts";
+import type { Nm } from "../../core/length/nm.ts";
+import { type Result, resultSchema } from "../../core/report/result.ts";
+import type { SessionView } from "../../core/session/view.ts";
+import { confidenceInWords, ruleInWords } from "../findings/ruleInWords.ts";
+import { Button } from "../parts/Button.tsx";
+import { Choices } from "../parts/Choices.tsx";
+import { Figure } from "../parts/figure/Figure.tsx";
+import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { VerdictPicture } from "../plan/VerdictMark.tsx";
+import { useStore } from "../store/store.ts";
+import { type ComparedBore, compareBores } from "./compareBores.ts";
+import styles from "./recheck.module.css";
+
+type LimitsChoice = NonNullable<MethodInput<"session.recheck">["limits"]>;
+type RuleChoice = NonNullable<MethodInput<"session.recheck">["rule"]>;
+
+const LIMITS: readonly { value: LimitsChoice; text: string }[] = [
+  { value: "job", text: "As in the job" },
+  { value: "flat", text: "Flat lifter, common practice" },
+  { value: "roller", text: "Roller lifter, common practice" },
+];
+const RULES: readonly { value: RuleChoice; text: string }[] = [
+  { value: "job", text: "As in the job" },
+  { value: "guarded", text: "Guarded" },
+  { value: "simple", text: "Simple" },
+];
+
+interface Answer {
+  readonly asked: { readonly limits: LimitsChoice; readonly rule: RuleChoice };
+  readonly said: MethodOutput<"session.recheck">;
+  readonly result: Result | null;
+  /** Events applied to the session when it was rechecked. */
+  readonly n: number;
+}
+
+/** The open session read again from its raw lines, by the same code; other limits or rules beside the recorded ones. */
+export function RecheckPlace(): ReactNode {
+  const session = useStore((state) => state.session);
+  const view = useStore((state) => state.view);
+  const { call, goTo } = useStore((state) => state.actions);
+  const [limits, setLimits] = useState<LimitsChoice>("job");
+  const [rule, setRule] = useState<RuleChoice>("job");
+  const [answer, setAnswer] = useState<(Answer & { readonly session: string }) | null>(null);
+  const [busy, setBusy] = useState(false);
+
+  if (session === null || view === null) {
+    return (
+      <PlaceFrame
+        title="Recheck"
+        next="No session is open. Open one, or drop its file on Start, to read it again."
+        actions={
+          <Button kind="main" onClick={() => goTo("Start")}>
+            Go to Start
+          </Button>
+        }
+      />
+    );
+  }
+  const recheck = async () => {
+    setBusy(true);
+    const said = await call("session.recheck", { limits, rule });
+    setBusy(false);
+    if (said === null) return;
+    const parsed = resultSchema.safeParse(said.result);
+    setAnswer({
+      asked: { limits, rule },
+      said,
+      result: parsed.success ? parsed.data : null,
+      n: view.n,
+      session: session.id,
+    });
+  };
+  const shown = answer !== null && answer.session === session.id ? answer : null;
+  return (
+    <PlaceFrame
+      title="Recheck"
+      next="Read this session again from its raw lines, and compare with what was recorded at the bench."
+      actions={
+        <Button kind="main" disabled={busy} onClick={() => void recheck()}>
+          {busy ? "Reading it again" : "Recheck now"}
+        </Button>
+      }
+    >
+      <div className={styles.choices}>
+        <Choices label="Limits" value={limits} options={LIMITS} onChoose={setLimits} />
+        <Choices label="Decision rule" value={rule} options={RULES} onChoose={setRule} />
+      </div>
+      <div role="status">{shown === null ? null : <Said answer={shown} view={view} />}</div>
+      {shown === null ? (
+        <p className={styles.soft}>
+          Nothing is rechecked yet. A recheck changes nothing in the file: other limits or another rule stand beside the
+          recorded verdicts, not in their place.
+        </p>
+      ) : (
+        <Compared answer={shown} view={view} />
+      )}
+      <p className={styles.soft}>
+        Not there yet: watching a session again on a time line, and comparing two sessions of one block.
+      </p>
+    </PlaceFrame>
+  );
+}
+
+/** Whether it agrees, and the seal. */
+function Said({ answer, view }: { readonly answer: Answer; readonly view: SessionView }): ReactNode {
+  const { agrees, seal, differences } = answer.said;
+  return (
+    <div className={styles.said}>
+      <p className={styles.agrees}>
+        <span aria-hidden="true">{agrees ? "=" : "≠"}</span>{" "}
+        {agrees
+          ? "It agrees: every value recorded at the bench comes out again."
+          : `It differs in ${differences.length === 1 ? "one place" : `${differences.length} places`}.`}
+      </p>
+      <p>
+        Seal: <strong>{seal}</strong>
+      </p>
+      {differences.length === 0 ? null : (
+        <ul className={styles.differences} aria-label="Differences">
+          {differences.map((difference) => (
+            <li key={difference}>{difference}</li>
+          ))}
+        </ul>
+      )}
+      {view.n === answer.n ? null : <p>The session has gone on since; recheck again to include it.</p>}
+    </div>
+  );
+}
+
+function Compared({ answer, view }: { readonly answer: Answer; readonly view: SessionView }): ReactNode {
+  if (answer.result === null) return <p>The result could not be read; only the words above stand.</p>;
+  const { result } = answer;
+  const bores = compareBores(view.bores, result.bores);
+  const changed = bores.filter((bore) => bore.changed).length;
+  return (
+    <section aria-labelledby="compared-heading">
+      <h2 id="compared-heading">
+        {changed === 0 ? "Every verdict is the same" : `${changed} of ${bores.length} verdicts are others`}
+      </h2>
+      <p className={styles.soft}>
+        Rechecked with limits <Figure length={result.limits.lowNm as Nm} /> to{" "}
+        <Figure length={result.limits.highNm as Nm} />, {result.limits.source}. {ruleInWords(result.rule)}
+      </p>
+      <div className={styles.scroll}>
+        <table className={styles.table}>
+          <caption className="unseen">Recorded and rechecked verdicts bore by bore</caption>
+          <thead>
+            <tr>
+              <th scope="col">Bore</th>
+              <th scope="col">Recorded clearance</th>
+              <th scope="col">Recorded verdict</th>
+              <th scope="col">Rechecked clearance</th>
+              <th scope="col">Rechecked verdict</th>
+              <th scope="col">Confidence</th>
+              <th scope="col">Verdict</th>
+            </tr>
+          </thead>
+          <tbody>
+            {bores.map((bore) => (
+              <tr key={bore.name} data-changed={bore.changed}>
+                <th scope="row">{bore.name}</th>
+                <Cells side={bore.before} />
+                <Cells side={bore.after} />
+                <td>{bore.after === null ? "–" : confidenceInWords(bore.after)}</td>
+                <td>{bore.changed ? <strong>≠ another</strong> : "same"}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+function Cells({ side }: { readonly side: ComparedBore["before"] }): ReactNode {
+  if (side === null) {
+    return (
+      <>
+        <td>–</td>
+        <td>not there</td>
+      </>
+    );
+  }
+  return (
+    <>
+      <td className={styles.nowrap}>
+        <Figure length={side.clearanceMinNm} bare none="not measured" /> to{" "}
+        <Figure length={side.clearanceMaxNm} none="not measured" />
+      </td>
+      <td>
+        <span className={styles.verdict}>
+          <VerdictPicture verdict={side.verdict} preferred={side.preferred} />
+          {side.verdict}
+          {side.preferred ? ", preferred" : ""}
+        </span>
+      </td>
+    </>
+  );
+}
