@@ -163,6 +163,8 @@ function sweepsOf(passes: readonly StationPass[], resolutionNm: Nm): Sweep[] {
     };
     if (struck) return { ...sweep, use: "struck" as const };
     if (aside !== null) return { ...sweep, use: "set aside" as const, why: aside };
+    // The display was too slow for this pass, whatever its count of readings.
+    if (!point.supported) return { ...sweep, use: "set aside" as const, why: "too-quick" as const };
     return { ...sweep, use: "kept" as const };
   });
 }

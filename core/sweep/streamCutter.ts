@@ -115,7 +115,7 @@ export class StreamCutter {
 
   /** Takes the next reading. Returns what it brought about, in order; mostly nothing. */
   push(sample: Sample): readonly CutterEvent[] {
-    const tMs = sample.tMs < this.#lastMs ? this.#lastMs : sample.tMs;
+    const tMs = Math.max(sample.tMs, this.#lastMs);
     const value = sample.valueNm;
     const elapsed = tMs - this.#lastMs;
     let events = this.#stopIfDue(tMs);
