@@ -1,0 +1,389 @@
+import { readFile } from "node:fs/promises";
+import {
+  type Envelope,
+  type HostEvent,
+  type MethodName,
+  type MethodOutput,
+  methods,
+  type PortSettings,
+} from "../../core/bridge/messages.ts";
+import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
+import { resultOf } from "../../core/report/result.ts";
+import { boresTable, liftersTable, stationsTable, sweepsTable } from "../../core/report/tables.ts";
+import { resultUnder } from "../../core/report/whatIf.ts";
+import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
+import type { z } from "../../core/zod.ts";
+import { appVersion } from "./appName.ts";
+import type { GaugePort } from "./gaugePort.ts";
+import { LearnPort } from "./learnPort.ts";
+import { OpenBench } from "./openBench.ts";
+import { PortList } from "./portList.ts";
+import { PortMemory } from "./portMemory.ts";
+import { Refusal, refusalOf } from "./refusal.ts";
+import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
+import { readSessionBytes } from "./sessionFile.ts";
+import { SessionFolder } from "./sessionFolder.ts";
+import type { MakeSimulation } from "./simulation.ts";
+import { tableText } from "./tableText.ts";
+
+export interface HostOptions {
+  readonly shell: "window" | "loopback";
+  /** Folder of the sessions; made if it is not there. */
+  readonly folder: string;
+  /** Where simulated gauges come from; without it none can be had. */
+  readonly simulation?: MakeSimulation;
+  /** Makes a port for one opening; a serial one unless said otherwise. */
+  readonly newPort?: (settings: PortSettings) => GaugePort;
+  readonly ports?: (onChange: () => void) => PortList;
+}
+
+/** Who calls: a second tab may look, not act. */
+export interface Caller {
+  readonly mayAct: boolean;
+}
+
+type Input<M extends MethodName> = z.output<(typeof methods)[M]["in"]>;
+type Handlers = { readonly [M in MethodName]: (input: Input<M>, caller: Caller) => Promise<MethodOutput<M>> };
+
+/** What a caller who may only look may call. */
+const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
+  "app.info",
+  "job.check",
+  "sessions.list",
+  "session.export",
+  "session.recheck",
+  "ports.list",
+]);
+
+/** Calls that open or close something; they wait for each other. */
+const ONE_AT_A_TIME: ReadonlySet<MethodName> = new Set<MethodName>([
+  "session.new",
+  "session.open",
+  "session.close",
+  "gauge.connect",
+  "gauge.disconnect",
+  "gauge.learn",
+  "gauge.learnStop",
+]);
+
+/** Everything behind the bridge: answers its methods and tells its events. Knows nothing of windows. */
+export class HostService {
+  readonly #options: HostOptions;
+  readonly #folder: SessionFolder;
+  readonly #ports: PortList;
+  readonly #memory: PortMemory;
+  readonly #listeners = new Set<(event: HostEvent) => void>();
+  #bench: OpenBench | null = null;
+  #learning: LearnPort | null = null;
+  #turn: Promise<unknown> = Promise.resolve();
+
+  private constructor(options: HostOptions) {
+    this.#options = options;
+    this.#folder = new SessionFolder(options.folder, () => void this.#tellSessions());
+    this.#memory = new PortMemory(options.folder);
+    const onChange = () => this.#tell({ type: "ports", ports: this.#portEntries() });
+    this.#ports = options.ports?.(onChange) ?? new PortList(onChange);
+  }
+
+  /** @throws Error when the folder of the sessions cannot be made. */
+  static async open(options: HostOptions): Promise<HostService> {
+    const host = new HostService(options);
+    await host.#folder.make();
+    host.#ports.start();
+    return host;
+  }
+
+  /** Answers a call; never throws. What comes in is not trusted: method and input are checked here. */
+  async call(method: string, input: unknown, caller: Caller): Promise<Envelope<unknown>> {
+    if (!Object.hasOwn(methods, method)) {
+      return { ok: false, code: "no-such-method", message: `The host has no method "${method}".` };
+    }
+    const name = method as MethodName;
+    if (!caller.mayAct && !LOOKING.has(name)) {
+      return { ok: false, code: "may-not-act", message: "Another tab is in charge; this one may only look." };
+    }
+    const parsed = methods[name].in.safeParse(input);
+    if (!parsed.success) {
+      const issue = parsed.error.issues[0];
+      const where = issue === undefined || issue.path.length === 0 ? "" : `${issue.path.map(String).join(".")}: `;
+      return { ok: false, code: "bad-input", message: `${name}: ${where}${issue?.message ?? "not what is expected"}` };
+    }
+    const handle = this.#handlers[name] as (input: unknown, caller: Caller) => Promise<unknown>;
+    const answer = async (): Promise<Envelope<unknown>> => {
+      try {
+        return { ok: true, value: await handle(parsed.data, caller) };
+      } catch (error) {
+        return refusalOf(error);
+      }
+    };
+    return ONE_AT_A_TIME.has(name) ? this.#inTurn(answer) : answer();
+  }
+
+  /** Tells the present state at once and every event from here on; the answer stops it. */
+  listen(onEvent: (event: HostEvent) => void): () => void {
+    this.#listeners.add(onEvent);
+    onEvent(this.#sessionEvent());
+    onEvent({ type: "ports", ports: this.#portEntries() });
+    onEvent({ type: "saved", ...(this.#bench?.saved ?? { pending: 0, trouble: null }) });
+    return () => this.#listeners.delete(onEvent);
+  }
+
+  /** Closes the session and all ports. @throws Error when something could not be saved. */
+  async close(): Promise<void> {
+    this.#ports.stop();
+    await this.#inTurn(async () => {
+      await this.#stopLearning();
+      await this.#closeBench();
+    });
+  }
+
+  readonly #handlers: Handlers = {
+    "app.info": async (_input, caller) => ({
+      version: appVersion,
+      shell: this.#options.shell,
+      folder: this.#folder.path,
+      mayAct: caller.mayAct,
+    }),
+
+    "job.check": async ({ job }) => ({ job: { ...jobFileWithDefaults(job) } }),
+
+    "sessions.list": async () => ({ sessions: await this.#folder.list() }),
+
+    "session.new": async ({ job, simulate }) => {
+      const { title } = parseJob(job);
+      const simulation = this.#options.simulation;
+      if (simulate && simulation === undefined) {
+        throw new Refusal("no-simulation", "Simulated gauges are not part of this program.");
+      }
+      await this.#closeBench();
+      const created = new Date();
+      const id = await this.#folder.freeId(title, created);
+      const bench = await OpenBench.begin(id, this.#folder.pathOf(id), job, created, this.#tellOf(id));
+      this.#bench = bench;
+      if (simulate && simulation !== undefined) await bench.simulate(simulation, created.getTime() % 2_147_483_647);
+      this.#tellOpened();
+      if (!simulate) void this.#connectRemembered(bench);
+      return { id };
+    },
+
+    "session.open": async ({ id, readOnly }) => {
+      const path = this.#folder.pathOf(id);
+      if (this.#bench?.id === id && this.#bench.readOnly === readOnly) return { id };
+      await this.#closeBench();
+      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id)).catch((error: unknown) => {
+        this.#tellOpened();
+        throw (error as NodeJS.ErrnoException).code === "ENOENT"
+          ? new Refusal("no-such-session", `There is no session "${id}" any more.`)
+          : error;
+      });
+      this.#bench = bench;
+      this.#tellOpened();
+      if (!bench.readOnly) void this.#connectRemembered(bench);
+      return { id };
+    },
+
+    "session.adopt": async ({ name, content }) => {
+      const id = await this.#folder.adopt(name, content);
+      void this.#tellSessions();
+      return { id };
+    },
+
+    "session.close": async () => {
+      await this.#closeBench();
+      this.#tellOpened();
+      return {};
+    },
+
+    "session.act": async ({ action }) => {
+      this.#need().act(action);
+      return {};
+    },
+
+    "session.type": async ({ gauge, line }) => {
+      this.#need().type(gauge, line);
+      return {};
+    },
+
+    "session.export": async ({ kind }) => {
+      const bench = this.#need();
+      const stem = bench.id.replace(/\.bwsession$/, "");
+      if (kind === "session") {
+        await bench.flush();
+        return { name: bench.id, content: await readFile(bench.path, "utf8") };
+      }
+      const result = resultOf(bench.recording, await this.#seal(bench));
+      if (kind === "result.json") {
+        return { name: `${stem}.result.json`, content: `${JSON.stringify(result, null, 2)}\n` };
+      }
+      const table = TABLES[kind](result);
+      return { name: `${stem}.${kind}`, content: tableText(table) };
+    },
+
+    "session.recheck": async ({ limits, rule }) => {
+      const bench = this.#need();
+      await bench.flush();
+      const { recording, broken, differences } = readSessionBytes(await readFile(bench.path));
+      const seal = broken.length === 0 ? "intact" : "broken";
+      const result = resultUnder(recording, seal, {
+        ...(limits === "job" ? {} : { limits: SHIPPED_LIMITS[limits] }),
+        ...(rule === "job" ? {} : { rule }),
+      });
+      const breaks = broken.map(({ line, why }) => `line ${line}: ${why}`);
+      return {
+        agrees: differences.length === 0 && broken.length === 0,
+        seal,
+        differences: [...breaks, ...differences],
+        result,
+      };
+    },
+
+    "ports.list": async () => {
+      await this.#ports.ask();
+      return { ports: this.#portEntries() };
+    },
+
+    "gauge.connect": async ({ gauge, settings }) => {
+      const bench = this.#need();
+      await this.#stopLearning();
+      const simulated = bench.simulatedPort(settings.path);
+      await bench.connect(gauge, settings, simulated ?? this.#portMaker(settings));
+      if (simulated === null) {
+        const adapter = this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
+        // A port that is not remembered is chosen again; that is no reason to refuse it.
+        await this.#memory.remember(gauge, { settings, adapter }).catch(() => {});
+      }
+      return {};
+    },
+
+    "gauge.disconnect": async ({ gauge }) => {
+      await this.#need().disconnect(gauge);
+      return {};
+    },
+
+    "gauge.learn": async ({ settings }) => {
+      await this.#stopLearning();
+      const newPort = this.#bench?.simulatedPort(settings.path) ?? this.#portMaker(settings);
+      const learning = new LearnPort(newPort, lineTimeMs(settings), (learnt) =>
+        this.#tell({ type: "learning", learnt }),
+      );
+      await learning.start();
+      this.#learning = learning;
+      return {};
+    },
+
+    "gauge.learnStop": async () => {
+      await this.#stopLearning();
+      return {};
+    },
+
+    "simulate.run": async ({ run }) => {
+      this.#need().run(run);
+      return {};
+    },
+  };
+
+  #need(): OpenBench {
+    if (this.#bench !== null) return this.#bench;
+    throw new Refusal("no-session", "No session is open.");
+  }
+
+  async #seal(bench: OpenBench): Promise<"intact" | "broken"> {
+    await bench.flush();
+    return readSessionBytes(await readFile(bench.path)).broken.length === 0 ? "intact" : "broken";
+  }
+
+  async #closeBench(): Promise<void> {
+    const bench = this.#bench;
+    if (bench === null) return;
+    // While the disk refuses, the session stays open: what is held in memory must not go with it.
+    await bench.flush().catch((error: unknown) => {
+      throw new Refusal("not-saved", error instanceof Error ? error.message : String(error));
+    });
+    this.#bench = null;
+    await bench.close();
+  }
+
+  async #stopLearning(): Promise<void> {
+    const learning = this.#learning;
+    this.#learning = null;
+    await learning?.stop();
+  }
+
+  // An adapter plugged in elsewhere has another path; where it can be told by its numbers, it is found again.
+  #portMaker(settings: PortSettings, adapter: string | null = null): () => GaugePort {
+    const known = adapter ?? this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
+    const make = this.#options.newPort ?? ((chosen: PortSettings) => new SerialGaugePort(chosen));
+    return () => {
+      const moved = known === null ? undefined : this.#ports.ports.find((port) => port.adapter === known);
+      return make({ ...settings, path: moved?.path ?? settings.path });
+    };
+  }
+
+  async #connectRemembered(bench: OpenBench): Promise<void> {
+    await this.#ports.ask();
+    for (const { id } of bench.recording.job.gauges) {
+      const port = await this.#memory.recall(id);
+      if (port === null || this.#bench !== bench) continue;
+      await this.#inTurn(async () => {
+        if (
+          this.#bench !== bench ||
+          bench.recording.view().gauges.some((view) => view.id === id && view.link === "open")
+        ) {
+          return;
+        }
+        // A gauge that is not plugged in is no trouble yet: the strip shows that it is not connected.
+        await bench.connect(id, port.settings, this.#portMaker(port.settings, port.adapter)).catch(() => {});
+      });
+    }
+  }
+
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const mine = this.#turn.then(work, work);
+    this.#turn = mine.catch(() => {});
+    return mine;
+  }
+
+  #portEntries() {
+    return [
+      ...this.#ports.ports.map(({ path, label }) => ({ path, label, simulated: false })),
+      ...(this.#bench?.simulatedPaths ?? []).map((path) => ({
+        path,
+        label: `${path.replace(/^simulated:/, "")} (simulated gauge)`,
+        simulated: true,
+      })),
+    ];
+  }
+
+  #sessionEvent(): HostEvent {
+    return { type: "session", session: this.#bench?.describe() ?? null };
+  }
+
+  #tellOpened(): void {
+    this.#tell(this.#sessionEvent());
+    this.#tell({ type: "saved", ...(this.#bench?.saved ?? { pending: 0, trouble: null }) });
+    this.#tell({ type: "ports", ports: this.#portEntries() });
+    void this.#tellSessions();
+  }
+
+  async #tellSessions(): Promise<void> {
+    this.#tell({ type: "sessions", sessions: await this.#folder.list() });
+  }
+
+  // What a session still says while it is being closed must not be taken for the next one's.
+  #tellOf(id: string): (event: HostEvent) => void {
+    return (event) => {
+      if (this.#bench?.id === id) this.#tell(event);
+    };
+  }
+
+  #tell(event: HostEvent): void {
+    for (const listener of this.#listeners) listener(event);
+  }
+}
+
+const TABLES = {
+  "stations.csv": stationsTable,
+  "bores.csv": boresTable,
+  "lifters.csv": liftersTable,
+  "sweeps.csv": sweepsTable,
+} as const;

@@ -1,0 +1,235 @@
+import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings } from "../../core/bridge/messages.ts";
+import type { Outcome } from "../../core/session/outcome.ts";
+import { Recording, type SessionHeader } from "../../core/session/recording.ts";
+import type { SessionView } from "../../core/session/view.ts";
+import type { SavedState } from "./appendQueue.ts";
+import { appName } from "./appName.ts";
+import type { GaugePort } from "./gaugePort.ts";
+import { LiveSession } from "./liveSession.ts";
+import { Refusal } from "./refusal.ts";
+import { lineTimeMs } from "./serialGaugePort.ts";
+import { SessionClock } from "./sessionClock.ts";
+import { SessionFile } from "./sessionFile.ts";
+import { sha256 } from "./sha256.ts";
+import type { MakeSimulation, Simulation } from "./simulation.ts";
+
+/** How often the page hears about pending records, ms; trouble and its end are told at once. */
+const SAVED_MS = 100;
+
+/** The session that is open in the host, to be worked on or only looked at. */
+export class OpenBench {
+  readonly id: string;
+  readonly path: string;
+  readonly recording: Recording;
+  readonly readOnly: boolean;
+  readonly #header: Pick<SessionHeader, "job">;
+  readonly #tell: (event: HostEvent) => void;
+  #live: LiveSession | null = null;
+  #simulation: Simulation | null = null;
+  #savedTimer: NodeJS.Timeout | null = null;
+  #trouble: string | null = null;
+
+  private constructor(
+    id: string,
+    path: string,
+    recording: Recording,
+    header: Pick<SessionHeader, "job">,
+    readOnly: boolean,
+    tell: (event: HostEvent) => void,
+  ) {
+    this.id = id;
+    this.path = path;
+    this.recording = recording;
+    this.readOnly = readOnly;
+    this.#header = header;
+    this.#tell = tell;
+  }
+
+  /** Begins a session. @throws JobError, LockedError, FileExistsError */
+  static async begin(
+    id: string,
+    path: string,
+    job: unknown,
+    created: Date,
+    tell: (event: HostEvent) => void,
+  ): Promise<OpenBench> {
+    const recording = Recording.begin({ job, createdIso: created.toISOString(), app: appName, hash: sha256 });
+    const header = JSON.parse(recording.headerText) as SessionHeader;
+    const bench = new OpenBench(id, path, recording, header, false, tell);
+    const file = await SessionFile.create(path, recording.headerText, false, bench.#fileOptions());
+    bench.#live = bench.#makeLive(file, new SessionClock(0));
+    return bench;
+  }
+
+  /** Opens a session to go on with it, or only to look; a broken seal makes it the latter. @throws SessionError, LockedError */
+  static async open(id: string, path: string, readOnly: boolean, tell: (event: HostEvent) => void): Promise<OpenBench> {
+    let bench: OpenBench | null = null;
+    const options = {
+      onState: (state: SavedState) => {
+        if (bench !== null) bench.#onSaved(state);
+      },
+    };
+    const opened = readOnly ? await SessionFile.look(path) : await SessionFile.open(path, options);
+    const { recording, header } = opened.read;
+    bench = new OpenBench(id, path, recording, header, opened.file === null, tell);
+    if (opened.file !== null) {
+      const clock = SessionClock.resume(recording.tMs, header.created, Date.now());
+      bench.#live = bench.#makeLive(opened.file, clock);
+      if (opened.setAside !== null) bench.#live.record({ type: "torn", bytes: opened.setAside.bytes });
+      bench.#live.record({ type: "resumed", app: appName });
+    }
+    return bench;
+  }
+
+  get simulated(): boolean {
+    return this.#simulation !== null;
+  }
+
+  get saved(): SavedState {
+    return this.#live?.saved ?? { pending: 0, trouble: null };
+  }
+
+  describe(): OpenSession {
+    const { title } = this.recording.job;
+    return {
+      id: this.id,
+      name: title === "" ? this.id : title,
+      readOnly: this.readOnly,
+      simulated: this.simulated,
+      job: this.#header.job as unknown as Record<string, unknown>,
+      view: this.recording.view(),
+    };
+  }
+
+  /** Records what the operator does. @throws Refusal when the session is only looked at or names what is not there. */
+  act(action: OperatorAction): void {
+    const live = this.#work();
+    this.#check(action);
+    live.act(action);
+  }
+
+  type(gauge: string, line: string): void {
+    const live = this.#work();
+    this.#needGauge(gauge);
+    // Typed text may hold what no serial line can; a record takes only what JSON can hold.
+    const plain = line.replace(/[\r\n]+/g, " ").replace(/\p{Surrogate}/gu, "\uFFFD");
+    if (plain.trim() !== "") live.type(gauge, plain);
+  }
+
+  async connect(gauge: string, settings: PortSettings, newPort: () => GaugePort): Promise<void> {
+    const live = this.#work();
+    this.#needGauge(gauge);
+    const profile = this.recording.job.gauges.find((entry) => entry.id === gauge);
+    await live.connect(gauge, {
+      newPort,
+      path: settings.path,
+      settleMs: profile?.serial?.settleMs ?? 0,
+      lineMs: lineTimeMs(settings),
+    });
+  }
+
+  async disconnect(gauge: string): Promise<void> {
+    await this.#work().disconnect(gauge);
+  }
+
+  /** Puts simulated gauges on all of the job's gauges. */
+  async simulate(make: MakeSimulation, seed: number): Promise<void> {
+    const live = this.#work();
+    const simulation = make({ job: this.recording.job, seed });
+    this.#simulation = simulation;
+    for (const [gauge, newPort] of simulation.ports) {
+      await live.connect(gauge, { newPort, path: `simulated:${gauge}` });
+    }
+  }
+
+  /** A simulated gauge's port maker, by its path; null for any other path. */
+  simulatedPort(path: string): (() => GaugePort) | null {
+    return this.#simulation?.ports.get(path.replace(/^simulated:/, "")) ?? null;
+  }
+
+  get simulatedPaths(): string[] {
+    return [...(this.#simulation?.ports.keys() ?? [])].map((gauge) => `simulated:${gauge}`);
+  }
+
+  run(on: boolean): void {
+    if (this.#simulation === null) throw new Refusal("not-simulated", "This session has real gauges.");
+    this.#simulation.run(on);
+  }
+
+  /** Resolves when everything so far is on disk. @throws Error with the trouble's sentence. */
+  async flush(): Promise<void> {
+    await this.#live?.flush();
+  }
+
+  /** @throws Error when something could not be saved; everything is closed all the same. */
+  async close(): Promise<void> {
+    if (this.#savedTimer !== null) clearTimeout(this.#savedTimer);
+    this.#simulation?.close();
+    await this.#live?.close();
+  }
+
+  #work(): LiveSession {
+    if (this.#live !== null) return this.#live;
+    throw new Refusal("read-only", "This session is open for reading only; nothing can be added to it.");
+  }
+
+  #makeLive(file: SessionFile, clock: SessionClock): LiveSession {
+    return new LiveSession({
+      recording: this.recording,
+      file,
+      clock,
+      listener: {
+        onOutcome: (outcome: Outcome) => {
+          this.#tell({ type: "outcome", outcome });
+          this.#simulation?.hear(outcome);
+        },
+        onView: (view: SessionView) => this.#tell({ type: "view", view }),
+        onReadings: (readings: readonly LiveReading[]) => this.#tell({ type: "readings", readings }),
+      },
+    });
+  }
+
+  #fileOptions() {
+    return { onState: (state: SavedState) => this.#onSaved(state) };
+  }
+
+  #onSaved(state: SavedState): void {
+    if (state.trouble !== this.#trouble) {
+      this.#trouble = state.trouble;
+      this.#tell({ type: "saved", ...state });
+      return;
+    }
+    this.#savedTimer ??= setTimeout(() => {
+      this.#savedTimer = null;
+      this.#tell({ type: "saved", ...this.saved });
+    }, SAVED_MS);
+  }
+
+  #needGauge(gauge: string): void {
+    if (this.recording.job.gauges.some((entry) => entry.id === gauge)) return;
+    throw new Refusal("no-such-gauge", `The job has no gauge "${gauge}".`);
+  }
+
+  #check(action: OperatorAction): void {
+    const { job } = this.recording;
+    if (action.type === "go" && !job.walk.includes(action.bore)) {
+      throw new Refusal("no-such-bore", `The walk has no bore "${action.bore}".`);
+    }
+    if (action.type === "go" && action.station !== undefined) {
+      const { height, clock } = action.station;
+      if (!job.stations.some((place) => place.height === height && place.clock === clock)) {
+        throw new Refusal("no-such-station", `The job has no station ${height} ${clock}.`);
+      }
+    }
+    if (action.type === "step" && action.lifter !== undefined) {
+      const { lifter } = action;
+      if (!job.layout.bores.some((bore) => bore.name === lifter)) {
+        throw new Refusal("no-such-bore", `The layout has no lifter "${lifter}".`);
+      }
+    }
+    if (action.type === "correct") this.#needGauge(action.gauge);
+    if (action.type === "note" && /\p{Surrogate}/u.test(action.text)) {
+      throw new Refusal("bad-input", "The note holds characters that cannot be written down.");
+    }
+  }
+}

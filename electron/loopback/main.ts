@@ -1,0 +1,46 @@
+import { fileURLToPath } from "node:url";
+import { hostFolder } from "../host/hostFolder.ts";
+import { HostService } from "../host/hostService.ts";
+import { createSimulatedBench } from "../simulator/simulatedPorts.ts";
+import { LoopbackServer } from "./loopbackServer.ts";
+import { openBrowser } from "./openBrowser.ts";
+
+const host = await HostService.open({ shell: "loopback", folder: hostFolder(), simulation: createSimulatedBench });
+const server = await LoopbackServer.start({
+  host,
+  page: fileURLToPath(new URL("../renderer", import.meta.url)),
+});
+const address = server.newAddress();
+console.log(`Borewright: ${address}`);
+console.log("The address opens once, on this computer only. Ctrl-C ends the program.");
+if (!process.argv.includes("--no-open") && !(await openBrowser(address))) {
+  console.log("No browser could be opened from here: open the address by hand.");
+}
+
+let ending = false;
+const end = async () => {
+  // Asked a second time, the user will not wait for a disk that does not answer.
+  if (ending) process.exit(1);
+  ending = true;
+  try {
+    await host.close();
+    await server.close();
+    process.exit(0);
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : String(error));
+    console.error("Not everything could be saved. Make room on the disk, or press Ctrl-C once more to give up.");
+    await waitUntilSaved();
+  }
+};
+
+async function waitUntilSaved(): Promise<void> {
+  for (;;) {
+    await new Promise((resolve) => setTimeout(resolve, 1000));
+    const saved = await host.close().then(
+      () => true,
+      () => false,
+    );
+    if (saved) process.exit(0);
+  }
+}
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) process.on(signal, () => void end());
