@@ -26,6 +26,7 @@ export function listenForTyping(target: Window): () => void {
     if (heard.do === "line") {
       event.preventDefault();
       event.stopImmediatePropagation();
+      takeBack(heard.takeBack);
       if (heard.line !== null) void useStore.getState().actions.call("session.type", { gauge, line: heard.line });
       return;
     }
@@ -51,10 +52,26 @@ function gaugeNow(): string | null {
 
 /** Types a person's characters where they were meant to go; nowhere if no field has the focus. */
 function putBack(text: string): void {
-  if (text === "") return;
-  const field = document.activeElement;
-  if (!(field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement)) return;
-  if (field.disabled || field.readOnly) return;
+  const field = focusedField();
+  if (text === "" || field === null) return;
   field.setRangeText(text, field.selectionStart ?? field.value.length, field.selectionEnd ?? field.value.length, "end");
   field.dispatchEvent(new InputEvent("input", { bubbles: true, data: text, inputType: "insertText" }));
+}
+
+/** Removes what a faltering cable left before the caret. */
+function takeBack(text: string): void {
+  const field = focusedField();
+  if (text === "" || field === null) return;
+  const end = field.selectionStart ?? field.value.length;
+  if (!field.value.slice(0, end).endsWith(text)) return;
+  field.setRangeText("", end - text.length, end, "end");
+  field.dispatchEvent(new InputEvent("input", { bubbles: true, inputType: "deleteContentBackward" }));
+}
+
+function focusedField(): HTMLInputElement | HTMLTextAreaElement | null {
+  const field = document.activeElement;
+  if (!(field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement)) return null;
+  // A box or a radio has the focus but holds no text.
+  if (field.disabled || field.readOnly || field.selectionStart === null) return null;
+  return field;
 }

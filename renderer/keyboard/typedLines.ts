@@ -12,16 +12,21 @@ export interface TypedKey {
 export type Heard =
   /** Nothing of ours: let it through. `replay` first goes where it was meant to go. */
   | { readonly do: "pass"; readonly replay: string }
-  /** May be a cable's: keep it from the page until `waitMs` have passed, then ask `lapse`. */
+  /** May be a cable's: keep it from the page until `WAIT_MS` have passed, then ask `lapse`. */
   | { readonly do: "hold"; readonly replay: string }
-  /** The Return that ended a cable's line: keep it from the page. `line` is null if it was the same line sent twice. */
-  | { readonly do: "line"; readonly line: string | null };
+  /**
+   * The Return that ended a cable's line: keep it from the page. `line` is null if it was the same line sent twice.
+   * `takeBack` is the part of the line that was taken for a person's and is to be removed from where it went.
+   */
+  | { readonly do: "line"; readonly line: string | null; readonly takeBack: string };
 
 /** A cable types a character every few milliseconds; a person never a whole number this fast. */
 export const WAIT_MS = 60;
+/** A cable may falter once. What it typed before belongs to its line: a lost sign would be a wrong reading. */
+const FALTER_MS = 400;
 /** The same line once more within this time is the cable sending twice, not the person pressing twice. */
 const TWICE_MS = 250;
-/** A shorter line is a person's digit and Return. */
+/** Fewer fast characters than this before Return are a person's. */
 const SHORTEST = 3;
 const LONGEST = 60;
 
@@ -33,27 +38,37 @@ const LATER = /^[0-9+\-., a-zA-Z"]$/;
  * Pure: the caller brings the keys with their times, keeps held keys from the page, and puts `replay` back.
  */
 export class TypedLines {
+  /** Characters kept from the page, all fast. */
   #held = "";
   #lastMs = Number.NEGATIVE_INFINITY;
+  /** Characters given back to the page just before, with no other key since. */
+  #given = "";
+  #givenMs = Number.NEGATIVE_INFINITY;
   #line: { readonly text: string; readonly tMs: number } | null = null;
 
   hear({ key, tMs, modified }: TypedKey): Heard {
-    const fast = tMs - this.#lastMs <= WAIT_MS;
     // Shift comes as a key of its own before "+" on many keyboards.
-    if (key === "Shift" && this.#held !== "") {
-      this.#lastMs = tMs;
+    if (key === "Shift") {
+      if (this.#held !== "") this.#lastMs = tMs;
       return { do: "pass", replay: "" };
     }
-    const replay = fast ? "" : this.#take();
+    const replay = tMs - this.#lastMs <= WAIT_MS ? "" : this.#giveBack();
     if (key === "Enter" && !modified && this.#held.length >= SHORTEST && /\d/.test(this.#held)) {
-      const text = this.#take();
+      const takeBack = this.#given;
+      const text = takeBack + this.#held;
+      this.#held = "";
+      this.#given = "";
       const twice = this.#line !== null && this.#line.text === text && tMs - this.#line.tMs <= TWICE_MS;
       this.#line = { text, tMs };
-      return { do: "line", line: twice ? null : text };
+      return { do: "line", line: twice ? null : text, takeBack };
     }
     const wanted = this.#held === "" ? FIRST : LATER;
-    if (modified || !wanted.test(key) || this.#held.length >= LONGEST)
-      return { do: "pass", replay: replay + this.#take() };
+    if (modified || !wanted.test(key) || this.#held.length >= LONGEST) {
+      const rest = this.#giveBack();
+      this.#given = "";
+      return { do: "pass", replay: replay + rest };
+    }
+    if (this.#held === "" && tMs - this.#givenMs > FALTER_MS) this.#given = "";
     this.#held += key;
     this.#lastMs = tMs;
     return { do: "hold", replay };
@@ -61,17 +76,23 @@ export class TypedLines {
 
   /** After `WAIT_MS` of quiet: what was held is a person's and goes back where it was typed. */
   lapse(tMs: number): string {
-    return tMs - this.#lastMs >= WAIT_MS ? this.#take() : "";
+    return tMs - this.#lastMs >= WAIT_MS ? this.#giveBack() : "";
   }
 
-  /** Gives back whatever is held, as when the place is left. */
+  /** Gives back whatever is held and begins anew, as when the place is left. */
   release(): string {
-    return this.#take();
+    const held = this.#giveBack();
+    this.#given = "";
+    return held;
   }
 
-  #take(): string {
+  #giveBack(): string {
     const held = this.#held;
     this.#held = "";
+    if (held !== "") {
+      this.#given = (this.#given + held).slice(-LONGEST);
+      this.#givenMs = this.#lastMs;
+    }
     return held;
   }
 }

@@ -13,7 +13,7 @@ export function GaugeStrip(): ReactNode {
   const job = useJob();
   const session = useStore((state) => state.session);
   return (
-    <section className={styles.strip} aria-label="Gauges">
+    <section className={styles.strip} aria-label="Live readings">
       {job === null ? (
         <p className={styles.none}>No session is open, so no gauge is listened to yet.</p>
       ) : (

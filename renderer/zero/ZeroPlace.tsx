@@ -105,7 +105,7 @@ export function ZeroPlace(): ReactNode {
             />
             <dl className={styles.figures}>
               <div>
-                <dt>Zero</dt>
+                <dt>Reading</dt>
                 <dd>
                   <Figure length={reference?.valueNm ?? null} sign none="none yet" />
                 </dd>

@@ -48,6 +48,25 @@ describe("a keyboard-type cable", () => {
     expect(second.page).toBe("");
   });
 
+  test("that falters keeps its sign, and what reached the page is to be taken back", () => {
+    const sign = type(["-"], 8);
+    const late = sign.tMs + 200;
+    expect(sign.lines.lapse(late)).toBe("-");
+    let last: unknown;
+    for (const [index, key] of cable("0.00155").entries()) {
+      last = sign.lines.hear({ key, tMs: late + 8 * index, modified: false });
+    }
+    expect(last).toEqual({ do: "line", line: "-0.00155", takeBack: "-" });
+  });
+
+  test("does not take over what a person typed before: another key, or a second, lies between", () => {
+    const person = type(["2", "0"], 140);
+    person.lines.hear({ key: "Tab", tMs: person.tMs, modified: false });
+    expect(type(cable("0.00155"), 8, person.lines, person.tMs + 20).heard).toEqual(["0.00155"]);
+    const waited = type(["2", "0"], 140);
+    expect(type(cable("0.00155"), 8, waited.lines, waited.tMs + 1000).heard).toEqual(["0.00155"]);
+  });
+
   test("two different lines close together both count", () => {
     const first = type(cable("+0.00155"), 8);
     const second = type(cable("+0.00160"), 8, first.lines, first.tMs + 20);
