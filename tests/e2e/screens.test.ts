@@ -1,0 +1,200 @@
+import AxeBuilder from "@axe-core/playwright";
+import { type Browser, chromium, type Page } from "@playwright/test";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { PLACES } from "../../renderer/store/place.ts";
+import { findBrowser } from "../browser.mjs";
+import { type ServedPage, servePage } from "../renderer/windowPage/servePage.ts";
+
+/** WCAG 2.2 AA asks for less; the bench asks for 44 px. */
+const TARGET_PX = 44;
+
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+
+/** Too little, typical and too much, at each place. */
+const SCENES = ["first", "typical", "much"];
+
+describe("the window in a browser, on a stand-in host", () => {
+  let served: ServedPage;
+  let browser: Browser;
+  let page: Page;
+  const complaints: string[] = [];
+
+  beforeAll(async () => {
+    served = await servePage();
+    const executablePath = findBrowser();
+    browser = await chromium.launch(executablePath === null ? {} : { executablePath });
+    // Axe opens a page of its own to finish, which only a context made here allows.
+    const context = await browser.newContext({ viewport: { width: 1280, height: 720 }, reducedMotion: "reduce" });
+    page = await context.newPage();
+    page.on("pageerror", (error) => complaints.push(error.message));
+    page.on("console", (message) => {
+      if (message.type() === "error") complaints.push(message.text());
+    });
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await served?.close();
+  });
+
+  const show = async (scene: string, place: string, theme = "light") => {
+    complaints.length = 0;
+    await page.goto(`${served.address}?scene=${scene}&place=${place}&theme=${theme}`);
+    await page.waitForSelector("html[data-ready]");
+    await page.waitForSelector("main h1");
+  };
+
+  describe.each(SCENES)("with %s data", (scene) => {
+    test.each(PLACES)("%s obeys the content policy and the accessibility rules, light and dark", async (place) => {
+      for (const theme of ["light", "dark"]) {
+        await show(scene, place, theme);
+        const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+        expect(violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`)).toEqual([]);
+        expect(complaints).toEqual([]);
+      }
+    });
+
+    test.each(PLACES)(
+      "%s has targets of 44 px and fits the window, also when zoomed to twice the size",
+      async (place) => {
+        await show(scene, place);
+        expect(await page.evaluate(smallTargets, TARGET_PX)).toEqual([]);
+        expect(await page.evaluate(sideways)).toBe(0);
+        await page.setViewportSize({ width: 640, height: 360 });
+        expect(await page.evaluate(sideways)).toBe(0);
+        await page.setViewportSize({ width: 1280, height: 720 });
+      },
+    );
+  });
+
+  test("every place is reached by keyboard, and its heading takes the focus", async () => {
+    await show("typical", "Start");
+    for (const place of PLACES.slice(1)) {
+      await page.getByRole("navigation").getByRole("button", { name: place }).focus();
+      await page.keyboard.press("Enter");
+      expect(await page.title()).toContain(place);
+      expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("H1");
+    }
+  });
+
+  test("going to another place and back keeps the job being written", async () => {
+    await show("first", "Job");
+    await page.getByLabel("Name of the job").fill("Before the regrind");
+    const places = page.getByRole("navigation");
+    await places.getByRole("button", { name: "Gauges" }).click();
+    await places.getByRole("button", { name: "Job" }).click();
+    expect(await page.getByLabel("Name of the job").inputValue()).toBe("Before the regrind");
+  });
+
+  test("a limit without its unit is refused at its field, and Begin waits", async () => {
+    await show("first", "Job");
+    const low = page.getByLabel("Smallest clearance");
+    await low.fill("0.0013");
+    await page.waitForFunction(() => document.querySelector('[aria-invalid="true"]') !== null);
+    expect(await low.getAttribute("aria-invalid")).toBe("true");
+    const said = await page.locator(`#${errorId(await low.getAttribute("aria-describedby"))}`).textContent();
+    expect(said).toContain("unit");
+    expect(await page.getByRole("button", { name: "Begin" }).isDisabled()).toBe(true);
+    await low.fill("0.0013 in");
+    await page.waitForFunction(() => document.querySelector('[aria-invalid="true"]') === null);
+    expect(await page.getByRole("button", { name: "Begin" }).isDisabled()).toBe(false);
+  });
+
+  describe("a keyboard-type cable", () => {
+    const typed = () =>
+      page.evaluate(() =>
+        (window as unknown as { host: { calls: { method: string; input: unknown }[] } }).host.calls
+          .filter((call) => call.method === "session.type")
+          .map((call) => call.input),
+      );
+
+    test("reaches its gauge from a text field, which stays empty", async () => {
+      await show("typical", "Zero");
+      const field = page.getByLabel("Block, °C");
+      await field.focus();
+      await page.keyboard.type("+0.00155\n");
+      expect(await typed()).toEqual([{ gauge: "bore", line: "+0.00155" }]);
+      await page.waitForTimeout(120);
+      expect(await field.inputValue()).toBe("");
+    });
+
+    test("that falters after the sign loses neither the sign nor leaves it in the field", async () => {
+      await show("typical", "Zero");
+      const field = page.getByLabel("Block, °C");
+      await field.focus();
+      await page.keyboard.type("-");
+      await page.waitForTimeout(150);
+      expect(await field.inputValue()).toBe("-");
+      await page.keyboard.type("0.00155\n");
+      expect(await typed()).toEqual([{ gauge: "bore", line: "-0.00155" }]);
+      expect(await field.inputValue()).toBe("");
+    });
+
+    test("does not press the button that has the focus", async () => {
+      await show("typical", "Lifters");
+      await page.getByRole("button", { name: "On to the zero" }).focus();
+      await page.keyboard.type("0.84205\n");
+      expect(await typed()).toEqual([{ gauge: "mic", line: "0.84205" }]);
+      expect(await page.title()).toContain("Lifters");
+    });
+
+    test("leaves a person's typing in the field, in order", async () => {
+      await show("typical", "Zero");
+      const field = page.getByLabel("Block, °C");
+      await field.focus();
+      await page.keyboard.type("20.5", { delay: 130 });
+      await page.waitForTimeout(150);
+      expect(await field.inputValue()).toBe("20.5");
+      expect(await typed()).toEqual([]);
+      await page.keyboard.press("Home");
+      await page.keyboard.type("1");
+      await page.waitForTimeout(150);
+      expect(await field.inputValue()).toBe("120.5");
+    });
+
+    test("is an ordinary keyboard at the desk", async () => {
+      await show("typical", "Job");
+      const field = page.getByLabel("Name of the job");
+      await field.focus();
+      await page.keyboard.type("12345");
+      expect(await field.inputValue()).toBe("12345");
+      expect(await typed()).toEqual([]);
+    });
+  });
+
+  test("trouble with saving is loud and says what to do", async () => {
+    await show("much", "Bores");
+    const alert = page.getByRole("alert").first();
+    expect(await alert.textContent()).toContain("NOT SAVED");
+    expect(await alert.textContent()).toContain("do not close the program");
+  });
+
+  test("an unreachable host is said in words, and nothing offers to act", async () => {
+    await show("unreachable", "Start");
+    expect(await page.getByRole("alert").textContent()).toContain("can not be reached");
+    expect(await page.getByRole("button", { name: "Try it with simulated gauges" }).isDisabled()).toBe(true);
+  });
+});
+
+/** An id for a selector: React's ids hold characters that a selector must escape. */
+function errorId(ids: string | null): string {
+  const id = (ids ?? "").split(" ").find((one) => one.endsWith("-error")) ?? "";
+  return id.replace(/[^a-zA-Z0-9_-]/g, (character) => `\\${character}`);
+}
+
+/** Controls on the page that are smaller than `px` in either direction; a box or a radio counts with its label. */
+function smallTargets(px: number): string[] {
+  const controls = document.querySelectorAll<HTMLElement>("button, select, summary, a[href], input, [role=button]");
+  return [...controls]
+    .filter((one) => !one.closest(".unseen") && one.tabIndex >= 0 && getComputedStyle(one).visibility !== "hidden")
+    .map((one) => {
+      const label = one instanceof HTMLInputElement && /radio|checkbox/.test(one.type) ? one.closest("label") : null;
+      return { one, box: (label ?? one).getBoundingClientRect() };
+    })
+    .filter(({ box }) => box.width > 0 && box.bottom > 0 && (box.width < px - 0.5 || box.height < px - 0.5))
+    .map(({ one, box }) => `${one.outerHTML.slice(0, 90)} ${Math.round(box.width)}×${Math.round(box.height)}`);
+}
+
+/** How far the page would have to be scrolled sideways, px. */
+function sideways(): number {
+  return Math.max(0, document.documentElement.scrollWidth - document.documentElement.clientWidth);
+}
