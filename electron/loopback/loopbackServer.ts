@@ -193,6 +193,8 @@ export class LoopbackServer {
       if (path === "/enter.js") return this.#send(response, 200, "text/javascript; charset=utf-8", ENTRY_SCRIPT);
       return this.#refuse(response, 401);
     }
+    // Browsers ask for it unasked.
+    if (path === "/favicon.ico") return this.#send(response, 204, "image/x-icon", "");
     const file = await readPageFile(this.#options.page, path === "/" ? "/index.html" : path);
     if (file === null) return this.#refuse(response, 404);
     this.#send(response, 200, file.type, file.content);
