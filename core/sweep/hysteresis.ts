@@ -3,27 +3,34 @@ import type { Nm } from "../length/nm.ts";
 /** Smallest hysteresis in steps of the display, and whatever the display, nm. */
 const STEPS = 3;
 const SMALLEST_NM = 3000;
-/** The noise at rest never asks for more than this, or a loose gauge would lose its small sweeps, nm. */
-const LARGEST_REST_NM = 12_000;
-/** In ten thousand readings at rest normal noise spans less than so many standard deviations. */
-const NOISE_SPAN = 7.5;
+/** Noise never asks for more than this, or a loose gauge would lose its small sweeps, nm. */
+const LARGEST_NOISE_NM = 15_000;
+/** Within the time of a pass normal noise hardly ever spans so many standard deviations. */
+const NOISE_SPAN = 7;
 /** Share of a sweep's own height: a ripple on a large sweep is no turning point. */
 const SWING_SHARE = 0.15;
+/** Noise is looked for in blocks of so many readings. */
 const BLOCK = 32;
+/**
+ * Readings without memory have second differences of three times the variance of their first ones (6σ² and 2σ²);
+ * movement has fewer, 1.4 times for a rocking at 1 Hz read ten times a second.
+ */
+const MEMORYLESS = 2.3;
 
 /**
  * How far a reading must come back before it counts as having turned, nm. Our choice: a few steps of the display, more
- * if the gauge is seen to be noisy at rest, and a share of the sweeps while it rocks, so that both a small rocking of 2°
- * (8 µm high) and the tremor on a brisk one are cut rightly.
+ * if the gauge is seen to be noisy, and a share of the sweeps while it rocks, so that both a small rocking of 2° (8 µm
+ * high) and the tremor on a brisk one are cut rightly.
  */
 export class Hysteresis {
   readonly #floorNm: number;
   #baseNm: number;
   #thresholdNm: number;
   #last = Number.NaN;
+  #change = Number.NaN;
   #count = 0;
-  #squares = 0;
-  #noiseBefore = Number.POSITIVE_INFINITY;
+  #first = 0;
+  #second = 0;
 
   constructor(resolutionNm: Nm) {
     this.#floorNm = Math.max(STEPS * resolutionNm, SMALLEST_NM);
@@ -35,7 +42,7 @@ export class Hysteresis {
     return this.#thresholdNm;
   }
 
-  /** A sweep closed; `swingNm` is the lower of its two sides. */
+  /** A sweep closed; `swingNm` is the height of its lower side. */
   swept(swingNm: number): void {
     this.#thresholdNm = Math.max(this.#baseNm, SWING_SHARE * swingNm);
   }
@@ -43,28 +50,36 @@ export class Hysteresis {
   /** The rocking is over: a small one may follow. */
   calm(): void {
     this.#thresholdNm = this.#baseNm;
-    this.#startBlock();
   }
 
-  /** A reading at rest. The noise is taken from whole blocks, and the quieter of two, so that no movement enters. */
-  rest(valueNm: number): void {
-    const difference = valueNm - this.#last;
+  /** The next reading is no neighbour of the last. */
+  apart(): void {
+    this.#last = Number.NaN;
+    this.#change = Number.NaN;
+    this.#count = 0;
+    this.#first = 0;
+    this.#second = 0;
+  }
+
+  /** A reading inside the bore, in order. A block of them that moves like noise alone says how noisy the gauge is. */
+  watch(valueNm: number): void {
+    const change = valueNm - this.#last;
+    const bend = change - this.#change;
     this.#last = valueNm;
-    if (Number.isNaN(difference)) return;
-    this.#squares += difference * difference;
+    this.#change = change;
+    if (Number.isNaN(bend)) return;
+    this.#first += change * change;
+    this.#second += bend * bend;
     this.#count += 1;
     if (this.#count < BLOCK) return;
-    const noise = Math.sqrt(this.#squares / (2 * BLOCK));
-    const quieter = Math.min(noise, this.#noiseBefore);
-    this.#noiseBefore = noise;
-    this.#baseNm = Math.max(this.#floorNm, Math.min(NOISE_SPAN * quieter, LARGEST_REST_NM));
-    this.#thresholdNm = this.#baseNm;
-    this.#startBlock();
-  }
-
-  #startBlock(): void {
-    this.#last = Number.NaN;
+    if (this.#second >= MEMORYLESS * this.#first) {
+      const noise = Math.sqrt(this.#first / (2 * BLOCK));
+      const before = this.#baseNm;
+      this.#baseNm = Math.max(this.#floorNm, Math.min(NOISE_SPAN * noise, LARGEST_NOISE_NM));
+      if (this.#thresholdNm === before || this.#thresholdNm < this.#baseNm) this.#thresholdNm = this.#baseNm;
+    }
     this.#count = 0;
-    this.#squares = 0;
+    this.#first = 0;
+    this.#second = 0;
   }
 }

@@ -10,8 +10,9 @@ export const FASTEST_NM_PER_MS = 4000;
 /** Largest change that rocking can make in any time, nm: K·(1/cos θ − 1) for K = 20 mm and 14°. */
 export const FARTHEST_NM = 600_000;
 
-/** A change this small is never called a jump, nm. */
+/** A change this small is never called a jump, nm, and no more than a hand makes that draws the gauge out, nm per ms. */
 const SMALLEST_JUMP_NM = 30_000;
+const HANDLING_NM_PER_MS = 600;
 /** Rhythm and amplitude wander by 15 %: twice the fastest seen is beyond them. */
 const MARGIN = 2;
 /** A false alarm widens what is allowed, so that someone who starts to rock harder is not set aside for ever. */
@@ -40,9 +41,10 @@ export class RockingPace {
   /** Largest change between two readings `elapsedMs` apart that is no jump, nm. */
   largestChangeNm(elapsedMs: Ms): number {
     const any = Math.min(FASTEST_NM_PER_MS * elapsedMs, FARTHEST_NM);
+    const smallest = SMALLEST_JUMP_NM + HANDLING_NM_PER_MS * elapsedMs;
     if (this.#passes < 2) return Math.max(any, SMALLEST_JUMP_NM);
     const here = MARGIN * this.#swingNm * Math.min(1, (Math.PI * elapsedMs) / this.#durationMs);
-    return Math.max(Math.min(any, here + SMALLEST_JUMP_NM), SMALLEST_JUMP_NM);
+    return Math.max(Math.min(any, here + smallest), SMALLEST_JUMP_NM);
   }
 
   /** A jump was found. */

@@ -35,10 +35,10 @@ const RECENT_MS = 1000;
 const MOST_SAMPLES = 20_000;
 /** Jumps within so long belong to one loss of contact, ms. */
 const SAME_LOSS_MS = 1000;
-/** How far back to look for the movement that a frozen stream broke off, ms. */
-const ABRUPT_MS = 80;
-/** Share of the fastest movement of these sweeps that a hand does not stop from within `ABRUPT_MS`. */
-const ABRUPT_SHARE = 0.25;
+/** How far back to look for the movement that a frozen stream broke off, ms; a slow display has only its last interval. */
+const ABRUPT_MS = 40;
+/** Share of the fastest movement of these sweeps that a hand does not stop from at once; it slows down before a stop. */
+const ABRUPT_SHARE = 0.6;
 /** A hole in the stream longer than this, and than four usual intervals, breaks off the pass in progress, ms. */
 const GAP_MS = 500;
 const NOTHING: readonly CutterEvent[] = Object.freeze([]);
@@ -216,6 +216,7 @@ export class StreamCutter {
     this.#lowest = 0;
     this.#complete = false;
     this.#aboveSinceMs = null;
+    this.#hysteresis.apart();
   }
 
   #isBack(value: number): boolean {
@@ -233,7 +234,6 @@ export class StreamCutter {
       this.#aboveSinceMs = null;
       return false;
     }
-    if (this.#buffer.length === 0 && this.#phase === "seek") return true;
     this.#aboveSinceMs ??= tMs;
     return value > this.#farNm + OUT_BY_NM || (jumps && change > 0) || tMs - this.#aboveSinceMs >= OUT_MS;
   }
@@ -286,10 +286,10 @@ export class StreamCutter {
       this.#seek(sample);
       return null;
     }
+    this.#hysteresis.watch(value);
     buffer.push(sample);
     const newest = buffer.length - 1;
     if (this.#phase === "seek") {
-      this.#hysteresis.rest(value);
       this.#keepRecent(tMs);
       const highest = this.#buffer[this.#highest] as Sample;
       const lowest = this.#buffer[this.#lowest] as Sample;
@@ -409,12 +409,17 @@ export class StreamCutter {
   /** Whether the reading moved so fast just before it began to repeat that no hand could have stopped it there. */
   #brokeOff(): boolean {
     if (this.#phase !== "fall" && this.#phase !== "rise") return false;
-    let index = this.#buffer.length - 1;
-    while (index >= 0 && (this.#buffer[index] as Sample).tMs > this.#runStartMs - ABRUPT_MS) index -= 1;
+    // The reading that repeats may have been caught in the middle of an interval; a fast display shows the whole ones.
+    let index = this.#buffer.findLastIndex((sample) => sample.tMs <= this.#runStartMs);
+    const before = this.#buffer[index - 1];
+    if (before !== undefined && this.#runStartMs - before.tMs <= ABRUPT_MS / 2) index -= 1;
+    const last = this.#buffer[index];
+    if (last === undefined) return false;
+    while (index >= 0 && (this.#buffer[index] as Sample).tMs > last.tMs - ABRUPT_MS) index -= 1;
     const earlier = this.#buffer[index];
     if (earlier === undefined) return false;
-    const elapsed = this.#runStartMs - earlier.tMs;
-    const moved = Math.abs(this.#lastNm - earlier.valueNm);
-    return moved >= Math.max(4 * this.#resolutionNm, ABRUPT_SHARE * this.#pace.steepestNmPerMs * elapsed);
+    const moved = Math.abs(last.valueNm - earlier.valueNm);
+    const fastest = this.#pace.steepestNmPerMs * (last.tMs - earlier.tMs);
+    return moved >= Math.max(4 * this.#resolutionNm, ABRUPT_SHARE * fastest);
   }
 }
