@@ -6,7 +6,8 @@ import { readImports } from "./readImports.ts";
 
 /** What is wrong with one import of a file, or null. Paths are from the top of the checkout, with forward slashes. */
 function judge(path: string, specifier: string, typeOnly: boolean): string | null {
-  const name = roomOf(path);
+  // Scripts run before there is anything built, and lead to it.
+  const name = path.endsWith(".mjs") ? null : roomOf(path);
   if (name === null) return null;
   const room = house[name];
   if (room === undefined) return null;

@@ -47,18 +47,22 @@ export const house: Readonly<Record<string, Room>> = {
   "core/report": { rooms: session, packages: [...purePackages, "csv-stringify/browser", "xmlbuilder2"] },
   "core/bridge": pure(session),
   "electron/host": {
-    rooms: [...core, "electron/simulator"],
+    rooms: core,
     packages: ["node:", "serialport", "csv-stringify", "yazl", "yauzl"],
   },
   "electron/simulator": { rooms: [...core, "electron/host"], packages: ["node:", "serialport"] },
-  "electron/window": { rooms: [...core, "electron/host", "electron/preload"], packages: ["node:", "electron"] },
+  // The shells put simulated gauges on the host; the host itself knows only what such a bench can do.
+  "electron/window": {
+    rooms: [...core, "electron/host", "electron/simulator", "electron/preload"],
+    packages: ["node:", "electron"],
+  },
   "electron/preload": { rooms: [], typesOnly: ["core/bridge"], packages: ["electron"] },
-  "electron/loopback": { rooms: [...core, "electron/host"], packages: ["node:"] },
+  "electron/loopback": { rooms: [...core, "electron/host", "electron/simulator"], packages: ["node:"] },
   "electron/cli": { rooms: [...core, "electron/host", "electron/simulator", "electron/loopback"], packages: ["node:"] },
   renderer: {
-    rooms: ["core/length", "core/gauge", "core/block", "core/session", "core/report", "core/bridge", zod],
-    // No measurement arithmetic on the page: what those rooms compute comes over the bridge.
-    typesOnly: ["core/sweep", "core/zero", "core/fit", "core/pairing", "core/remedy"],
+    rooms: ["core/length", "core/gauge", "core/block", "core/fit", "core/session", "core/report", "core/bridge", zod],
+    // What those rooms compute comes over the bridge; the page only knows its shape.
+    typesOnly: ["core/sweep", "core/zero", "core/pairing", "core/remedy"],
     packages: ["react", "react-dom", "react-aria-components", "uplot", "zustand"],
   },
 };

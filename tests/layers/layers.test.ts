@@ -205,7 +205,7 @@ describe("the reading of imports bites where the lint rules cannot", () => {
     ["more than types in preload", "electron/preload/a.ts", 'import { methods } from "../../core/bridge/messages.ts";'],
     ["zod in preload", "electron/preload/a.ts", 'import { z } from "../../core/zod.ts";'],
     ["the host on the page", "renderer/start/A.tsx", 'import { h } from "../../electron/host/x.ts";'],
-    ["measurement on the page", "renderer/start/A.tsx", 'import { judge } from "../../core/fit/verdict.ts";'],
+    ["measurement on the page", "renderer/start/A.tsx", 'import { fitMinimum } from "../../core/sweep/fit.ts";'],
     ["a clock in core", "core/sweep/a.ts", "const now = Date.now();"],
     ["today's date in core", "core/report/a.ts", "const now = new Date();"],
     ["chance in core", "core/sweep/a.ts", "const noise = Math.random();"],

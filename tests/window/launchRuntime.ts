@@ -15,10 +15,11 @@ export function hasRuntime(): boolean {
   }
 }
 
-/** Runs a built main file on the Electron runtime. The folder is that of the program's user data. */
+/** Runs a built main file on the Electron runtime. The folder takes the program's user data and its sessions. */
 export async function launchRuntime(main: string, userData: string): Promise<WindowShell> {
   const root = process.getuid?.() === 0;
   const program = await _electron.launch({
+    env: { ...(process.env as Record<string, string>), BOREWRIGHT_FOLDER: join(userData, "sessions") },
     args: [main, `--user-data-dir=${userData}`, ...(root ? ["--no-sandbox"] : [])],
   });
   const ended = new Promise<void>((resolve) => {

@@ -1,5 +1,5 @@
 import { builtinModules, createRequire } from "node:module";
-import { dirname } from "node:path";
+import { dirname, join } from "node:path";
 import { type BrowserContext, chromium, type Page, type Request as PageRequest, type Route } from "@playwright/test";
 import { findBrowser } from "../../browser.mjs";
 import type { WindowShell } from "../windowShell.ts";
@@ -36,12 +36,15 @@ const WINDOW_EVENTS = ["ready-to-show", "close", "closed"];
 /** What the operating system was asked for, for the specs to look at. */
 export interface Asked {
   readonly errors: string[];
+  /** Questions asked in a box; `answer` is the button pressed. */
+  readonly questions: unknown[];
+  answer: number;
   readonly menus: unknown[];
   readonly lit: Set<number>;
   readonly schemes: unknown[];
 }
 
-/** Runs a built main file against the double, on Chromium. The folder is that of the program's user data. */
+/** Runs a built main file against the double, on Chromium. The folder takes the program's user data and its sessions. */
 export async function launchDouble(main: string, userData: string): Promise<WindowShell & { readonly asked: Asked }> {
   const executablePath = findBrowser();
   const root = process.getuid?.() === 0;
@@ -50,7 +53,7 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
     args: root ? ["--no-sandbox"] : [],
   });
   const context: Promise<BrowserContext> = browser.newContext({ viewport: null });
-  const asked: Asked = { errors: [], menus: [], lit: new Set(), schemes: [] };
+  const asked: Asked = { errors: [], questions: [], answer: 0, menus: [], lit: new Set(), schemes: [] };
   const handlers = new Map<string, Handler>();
   const protocols = new Map<string, Protocol>();
   const windows: BrowserWindow[] = [];
@@ -272,6 +275,10 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
       setApplicationMenu: (menu: unknown) => asked.menus.push(menu),
     }),
     dialog: strict("dialog", {
+      showMessageBox: async (_window: unknown, options: unknown) => {
+        asked.questions.push(options);
+        return { response: asked.answer };
+      },
       showErrorBox: (title: string, text: string) => asked.errors.push(`${title}: ${text}`),
     }),
     powerSaveBlocker: strict("powerSaveBlocker", {
@@ -299,6 +306,8 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
     return load.call(loader, request, parent, isMain);
   };
   loader._load = doubledLoad;
+  const folderBefore = process.env.BOREWRIGHT_FOLDER;
+  process.env.BOREWRIGHT_FOLDER = join(userData, "sessions");
   const path = nodeRequire.resolve(main);
   delete nodeRequire.cache[path];
   nodeRequire(path);
@@ -330,6 +339,8 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
       doubled.quit();
       await Promise.race([ended, new Promise((resolve) => setTimeout(resolve, 12_000))]);
       if (locked) running.delete(userData);
+      if (folderBefore === undefined) delete process.env.BOREWRIGHT_FOLDER;
+      else process.env.BOREWRIGHT_FOLDER = folderBefore;
       if (loader._load === doubledLoad) loader._load = load;
       await browser.close();
     },
