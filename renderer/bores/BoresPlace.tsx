@@ -150,7 +150,7 @@ function TitleBlock({
       </div>
       <div>
         <dt>Next bore</dt>
-        <dd>{walking ? (view.nextBore ?? "none") : "–"}</dd>
+        <dd>{walking ? (view.nextBore ?? "none") : view.step === "return" ? (view.here?.bore ?? "none") : "–"}</dd>
       </div>
       <div className={styles.titleAction}>{children}</div>
     </dl>

@@ -30,7 +30,7 @@ export function walkState(view: SessionView, job: Job, notSaved: string | null, 
   const bore = job.gauges.find((gauge) => gauge.role === "bore");
   const gauge = view.gauges.find((one) => one.id === bore?.id);
   if (gauge?.link === "lost") {
-    return { kind: "gauge lost", word: "Gauge not there", more: "The walk waits, and goes on when its cable is back." };
+    return { kind: "gauge lost", word: "Gauge not there", more: "The walk waits for its cable." };
   }
   if (view.complete) return { kind: "complete", word: "Complete", more: "Every bore is measured." };
   if (view.step === "return") {
@@ -55,7 +55,7 @@ export function walkState(view: SessionView, job: Job, notSaved: string | null, 
         ? {
             kind: "kept",
             word: "Kept",
-            more: `${kept} ${kept === 1 ? "sweep" : "sweeps"}. Hold still, or take the gauge out.`,
+            more: `${kept} ${kept === 1 ? "sweep" : "sweeps"}. Stop, or take it out.`,
           }
         : { kind: "pending", word: "Pending", more: "Being written to disk." };
     case "open":

@@ -15,9 +15,8 @@ export function BudgetTable({ station }: { readonly station: StationFinding }): 
           <tr>
             <th scope="col">Line</th>
             <th scope="col">Standard uncertainty</th>
-            <th scope="col">Distribution</th>
             <th scope="col" className={styles.right}>
-              Freedom
+              Degrees of freedom
             </th>
             <th scope="col" className={styles.right}>
               In clearance, µm
@@ -29,8 +28,9 @@ export function BudgetTable({ station }: { readonly station: StationFinding }): 
           {station.budget.map((line) => (
             <tr key={line.name}>
               <th scope="row">{line.name}</th>
-              <td>{inputText(line)}</td>
-              <td>{line.distribution}</td>
+              <td>
+                {inputText(line)}, {line.distribution}
+              </td>
               <td className={styles.right}>{freedomText(line.degreesOfFreedom)}</td>
               <td className={styles.right}>{micrometres(line.contributionNm)}</td>
               <td>
@@ -43,14 +43,12 @@ export function BudgetTable({ station }: { readonly station: StationFinding }): 
           <tr>
             <th scope="row">Combined</th>
             <td />
-            <td />
             <td className={styles.right}>{freedomText(station.degreesOfFreedom)}</td>
             <td className={styles.right}>{micrometres(station.standardUncertaintyNm)}</td>
             <td />
           </tr>
           <tr>
             <th scope="row">Expanded, {Math.round(station.coverage * 100)} %</th>
-            <td />
             <td />
             <td />
             <td className={styles.right}>

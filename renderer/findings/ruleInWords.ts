@@ -16,7 +16,7 @@ export function confidenceInWords(finding: Pick<BoreFinding, "verdict" | "confid
 
 /** A probability (0 … 1) in per cent; what is not certain is never printed as 100 % or 0 %. */
 export function percentText(probability: number): string {
-  if (probability > 0.9995) return "over 99.9 %";
-  if (probability < 0.0005) return "under 0.1 %";
-  return `${(probability * 100).toFixed(1)} %`;
+  if (probability > 0.9995) return "over 99.9\u00a0%";
+  if (probability < 0.0005) return "under 0.1\u00a0%";
+  return `${(probability * 100).toFixed(1)}\u00a0%`;
 }

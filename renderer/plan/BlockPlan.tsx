@@ -180,7 +180,7 @@ function figureSize(
   letters: number,
 ): number {
   const free = room - ring * LABEL_AT - label * nameWidth(bore.name.length) - 12;
-  return Math.min(pitch * 0.42, free / (0.62 * Math.max(1, letters)));
+  return Math.min(pitch * 0.36, free / (0.62 * Math.max(1, letters)));
 }
 
 /** Four strokes of a centre mark, from `from` to `to` off the centre. */

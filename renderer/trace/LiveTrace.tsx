@@ -33,11 +33,11 @@ export function LiveTrace(props: LiveTraceProps) {
     const element = host.current;
     if (element === null) return;
     let picture = new TracePicture(element, () => latest.current);
-    let rem = remPx();
+    let letters = letterPx(element);
     // The plot takes its lettering once, so a window of another size gets a new plot.
     const onResize = () => {
-      if (remPx() === rem) return;
-      rem = remPx();
+      if (letterPx(element) === letters) return;
+      letters = letterPx(element);
       picture.stop();
       picture = new TracePicture(element, () => latest.current);
     };
@@ -51,9 +51,9 @@ export function LiveTrace(props: LiveTraceProps) {
   return <div ref={host} className={styles.trace} role="img" aria-label={props.label} />;
 }
 
-/** Height of the page's letters, px. */
-function remPx(): number {
-  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
+/** Height of the letters of the trace, px: those of the box it stands in. */
+function letterPx(element: HTMLElement): number {
+  return Number.parseFloat(getComputedStyle(element).fontSize) || 16;
 }
 
 /** Under reduced motion the picture moves on in steps of this, ms. */
@@ -64,6 +64,7 @@ class TracePicture {
   readonly #props: () => LiveTraceProps;
   readonly #plot: uPlot;
   readonly #resize: ResizeObserver;
+  readonly #letterPx: number;
   #frame = 0;
   #range: Range | null = null;
   #nowMs = 0;
@@ -77,8 +78,9 @@ class TracePicture {
   constructor(element: HTMLDivElement, props: () => LiveTraceProps) {
     this.#element = element;
     this.#props = props;
+    this.#letterPx = letterPx(element);
     this.#readInks(0);
-    const font = `${Math.max(12, remPx() * 0.8)}px ${getComputedStyle(element).fontFamily}`;
+    const font = `${Math.max(12, this.#letterPx * 0.8)}px ${getComputedStyle(element).fontFamily}`;
     const axis = { stroke: () => this.#inks.soft, font, ticks: { show: false } };
     this.#plot = new uPlot(
       {
@@ -94,17 +96,17 @@ class TracePicture {
         axes: [
           {
             ...axis,
-            size: remPx() * 1.3,
+            size: this.#letterPx * 1.3,
             gap: 2,
-            splits: () => [20, 15, 10, 5].map((s) => this.#nowMs - s * 1000),
+            splits: () => [20, 15, 10].map((s) => this.#nowMs - s * 1000),
             values: (_, splits) => splits.map((at) => `${Math.round((this.#nowMs - at) / 1000)} s ago`),
             grid: { stroke: () => this.#inks.hair, width: 1 },
           },
           {
             ...axis,
-            size: remPx() * 4.6,
+            size: this.#letterPx * 4.6,
             gap: 4,
-            space: remPx() * 1.6,
+            space: (plot) => Math.max(this.#letterPx * 1.6, plot.height / 7),
             incrs: () => [...this.#props().steps],
             values: (_, splits) => splits.map((nm) => this.#props().print(Math.round(nm) as Nm)),
             grid: { stroke: () => this.#inks.hair, width: 1 },
@@ -177,7 +179,7 @@ class TracePicture {
 
   #drawMarks(plot: uPlot): void {
     const { ctx, bbox } = plot;
-    const scale = window.devicePixelRatio * (remPx() / 16);
+    const scale = window.devicePixelRatio * (this.#letterPx / 16);
     const x = (tMs: number) => plot.valToPos(tMs, "x", true);
     const y = (nm: number) => plot.valToPos(nm, "y", true);
     ctx.save();

@@ -1,0 +1,49 @@
+import { fileURLToPath } from "node:url";
+import { type Browser, chromium, type Page } from "@playwright/test";
+import react from "@vitejs/plugin-react";
+import { createServer } from "vite";
+
+/** The page of invented sessions, served and opened in the Chromium of this machine. */
+export interface Screens {
+  readonly browser: Browser;
+  readonly origin: string;
+  /** Opens a scene at a size; the page is the caller's to close. */
+  open(scene: string, size: readonly [number, number], query?: Readonly<Record<string, string>>): Promise<Page>;
+  close(): Promise<void>;
+}
+
+/** Serves the page and starts the browser named by CHROMIUM, or Debian's. */
+export async function openScreens(): Promise<Screens> {
+  const server = await createServer({
+    root: fileURLToPath(new URL("../../..", import.meta.url)),
+    configFile: false,
+    plugins: [react()],
+    logLevel: "error",
+    cacheDir: "node_modules/.cache/vite-screens",
+    server: { port: 0, host: "127.0.0.1" },
+  });
+  await server.listen();
+  const address = server.httpServer?.address();
+  if (address === null || address === undefined || typeof address === "string")
+    throw new Error("the page is not served");
+  const origin = `http://127.0.0.1:${address.port}`;
+  const browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--autoplay-policy=user-gesture-required"],
+  });
+  return {
+    browser,
+    origin,
+    async open(scene, [width, height], query = {}) {
+      const page = await browser.newPage({ viewport: { width, height } });
+      const asked = new URLSearchParams({ scene, ...query });
+      await page.goto(`${origin}/tests/renderer/boresScreens/index.html?${asked}`);
+      await page.waitForSelector("h1");
+      return page;
+    },
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
