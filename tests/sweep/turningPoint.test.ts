@@ -1,0 +1,194 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { type Nm, toNm } from "../../core/length/nm.ts";
+import type { Pass, Sample } from "../../core/sweep/sweep.ts";
+import { turningPoints } from "../../core/sweep/turningPoint.ts";
+import { anyRocking, Chance, type Rocking, tilted } from "./rocking.ts";
+import { plain } from "./scenes.ts";
+import { passesOf, stationError } from "./stationError.ts";
+
+const seeded = { seed: 1969, numRuns: 60 };
+const resolution = (rocking: Rocking) => toNm(rocking.resolutionNm);
+
+/** The requirement, µm, and how much less would be good. */
+const REQUIRED = [
+  { perSecond: 10, must: 0.45, aim: 0.25 },
+  { perSecond: 20, must: 0.3, aim: 0.15 },
+  { perSecond: 50, must: 0.2, aim: 0.1 },
+] as const;
+
+describe("how well a station value is found (simulated rocking, seven passes, median)", { timeout: 60_000 }, () => {
+  for (const { perSecond, must, aim } of REQUIRED) {
+    for (const wander of ["turns", "smooth"] as const) {
+      for (const jitterOf of ["stamp", "reading"] as const) {
+        it(`${perSecond} readings a second, wander ${wander}, late ${jitterOf}`, () => {
+          const found = stationError({ perSecond, stations: 400, wander, jitterOf });
+          console.info(
+            `${perSecond}/s ${wander}, late ${jitterOf}: RMS ${found.rms.toFixed(3)} µm (must ${must}, aim ${aim}), ` +
+              `bias ${found.bias.toFixed(3)}, 1 in 100 beyond ${found.hundredth.toFixed(2)}, one sweep ${found.singleRms.toFixed(2)}; ` +
+              `smallest reading RMS ${found.rawRms.toFixed(2)}, bias ${found.rawBias.toFixed(2)}`,
+          );
+          expect(found.rms).toBeLessThanOrEqual(must);
+          expect(Math.abs(found.bias)).toBeLessThan(0.1);
+          expect(found.rms).toBeLessThan(found.rawRms);
+          expect(found.rhythmShare).toBeGreaterThan(0.98);
+        });
+      }
+    }
+    it(`${perSecond} readings a second with a kink at square that no hand makes`, () => {
+      const found = stationError({ perSecond, stations: 300, wander: "kinked", jitterOf: "stamp" });
+      expect(found.rms).toBeLessThanOrEqual(must);
+      expect(Math.abs(found.bias)).toBeLessThan(0.1);
+    });
+  }
+
+  it("three passes are enough to be well inside the agreement of 2.5 µm", () => {
+    const found = stationError({ perSecond: 10, stations: 300, wander: "turns", jitterOf: "stamp", passes: 3 });
+    expect(found.rms).toBeLessThan(0.6);
+    expect(found.hundredth).toBeLessThan(2);
+  });
+});
+
+describe("one pass at a time", () => {
+  const steadyPass = (rocking: Rocking, count: number, end: Pass["end"] = "turned"): Pass => {
+    const lengthMs = 500 / rocking.hertz;
+    const samples = Array.from({ length: count }, (_, i) => {
+      const tMs = ((i + 0.3) * lengthMs) / count;
+      const theta = ((rocking.amplitudeDeg * Math.PI) / 180) * Math.cos((Math.PI * tMs) / lengthMs);
+      return { tMs, valueNm: toNm(tilted(rocking, theta)) };
+    });
+    return { samples, end };
+  };
+
+  it("finds the turning point of a lone pass of twelve exact readings to a tenth of a micrometre", () => {
+    const [point] = turningPoints([steadyPass(plain, 12)], resolution(plain));
+    expect(point?.method).toBe("rhythm");
+    expect(Math.abs(point?.turningPointNm ?? Number.NaN)).toBeLessThan(100);
+  });
+
+  it("takes a press, a held minimum and a sweep taken by hand as they are", () => {
+    for (const end of ["press", "held"] as const) {
+      const pass = { samples: [{ tMs: 5, valueNm: toNm(-1270) }], end };
+      expect(turningPoints([pass], toNm(1270))).toEqual([
+        { rawMinNm: -1270, turningPointNm: -1270, tMs: 5, method: "raw", supported: true },
+      ]);
+    }
+    const [taken] = turningPoints([steadyPass(plain, 12, "taken")], resolution(plain));
+    expect(taken).toMatchObject({ method: "raw", methodWhy: "taken by hand" });
+    expect(taken?.turningPointNm).toBe(taken?.rawMinNm);
+  });
+
+  it("says why it kept to the smallest reading where readings do not follow a rocking", () => {
+    const passes = passesOf({ ...plain, perSecond: 20 }, new Chance(4), 7);
+    const bad = passes[3] as Pass;
+    // A contact that sticks high through square, as on a burr.
+    const samples = bad.samples.map((sample, i) =>
+      i > 2 && i < bad.samples.length - 2 && i % 2 === 0
+        ? { ...sample, valueNm: toNm(sample.valueNm + 30_000) }
+        : sample,
+    );
+    const points = turningPoints(passes.toSpliced(3, 1, { ...bad, samples }), resolution(plain));
+    expect(points[3]?.method).not.toBe("rhythm");
+    expect(points[3]?.methodWhy).toMatch(/\w/);
+    for (const i of [0, 1, 2, 4, 5, 6]) {
+      expect(points[i]?.method).toBe("rhythm");
+      expect(Math.abs(points[i]?.turningPointNm ?? Number.NaN)).toBeLessThan(1500);
+    }
+  });
+
+  it("does not hide a pass that truly turned elsewhere behind its neighbours", () => {
+    const passes = passesOf(plain, new Chance(6), 7);
+    const lifted = passes.map((pass, i) =>
+      i === 3 ? { ...pass, samples: pass.samples.map((s) => ({ ...s, valueNm: toNm(s.valueNm - 5000) })) } : pass,
+    );
+    const before = turningPoints(passes, resolution(plain))[3]?.turningPointNm ?? Number.NaN;
+    const after = turningPoints(lifted, resolution(plain))[3]?.turningPointNm ?? Number.NaN;
+    expect(before - after).toBeGreaterThan(4000);
+    expect(before - after).toBeLessThan(6000);
+  });
+
+  it("refuses a pass without a reading", () => {
+    expect(() => turningPoints([{ samples: [], end: "turned" }], toNm(1270))).toThrow(RangeError);
+  });
+});
+
+describe("laws of turning points", () => {
+  const rockings = fc.record({
+    seed: fc.integer({ min: 1, max: 1e9 }),
+    perSecond: fc.integer({ min: 10, max: 50 }),
+    count: fc.integer({ min: 1, max: 14 }),
+  });
+  const passesFrom = ({ seed, perSecond, count }: { seed: number; perSecond: number; count: number }) => {
+    const chance = new Chance(seed);
+    const rocking = anyRocking(chance, perSecond, "turns", "stamp");
+    return { passes: passesOf(rocking, chance, count), resolutionNm: rocking.resolutionNm as Nm };
+  };
+
+  it("the smallest reading is one of the pass's readings and none is below it", () => {
+    fc.assert(
+      fc.property(rockings, (from) => {
+        const { passes, resolutionNm } = passesFrom(from);
+        const points = turningPoints(passes, resolutionNm);
+        expect(points.length).toBe(passes.length);
+        for (const [i, point] of points.entries()) {
+          const samples = (passes[i] as Pass).samples;
+          expect(samples).toContainEqual({ tMs: point.tMs, valueNm: point.rawMinNm });
+          expect(samples.every((sample) => sample.valueNm >= point.rawMinNm)).toBe(true);
+          if (point.method === "raw") expect(point.turningPointNm).toBe(point.rawMinNm);
+        }
+      }),
+      seeded,
+    );
+  });
+
+  it("a shift of all readings shifts the results exactly; a shift of all times changes nothing", () => {
+    fc.assert(
+      fc.property(
+        rockings,
+        fc.integer({ min: -5e7, max: 5e7 }),
+        fc.integer({ min: 0, max: 1e8 }),
+        (from, by, later) => {
+          const { passes, resolutionNm } = passesFrom(from);
+          const moved = passes.map((pass): Pass => {
+            const samples = pass.samples.map((s): Sample => ({ tMs: s.tMs + later, valueNm: toNm(s.valueNm + by) }));
+            return { ...pass, samples };
+          });
+          const shifted = turningPoints(moved, resolutionNm);
+          for (const [i, point] of turningPoints(passes, resolutionNm).entries()) {
+            expect(shifted[i]?.turningPointNm).toBe(point.turningPointNm + by);
+            expect(shifted[i]?.rawMinNm).toBe(point.rawMinNm + by);
+            expect(shifted[i]?.method).toBe(point.method);
+          }
+        },
+      ),
+      seeded,
+    );
+  });
+
+  it("any passes are taken without an error", () => {
+    const wild = fc.array(
+      fc.record({
+        end: fc.constantFrom<Pass["end"]>("turned", "stopped", "withdrawn", "contact-lost", "taken", "press", "held"),
+        values: fc.array(fc.integer({ min: -1e6, max: 1e6 }), { minLength: 1, maxLength: 12 }),
+        interval: fc.integer({ min: 0, max: 200 }),
+      }),
+      { maxLength: 12 },
+    );
+    fc.assert(
+      fc.property(wild, (parts) => {
+        let tMs = 0;
+        const passes = parts.map(({ end, values, interval }): Pass => {
+          const samples = values.map((value) => {
+            tMs += interval;
+            return { tMs, valueNm: value as Nm };
+          });
+          return { samples, end };
+        });
+        for (const point of turningPoints(passes, toNm(1270))) {
+          expect(Number.isSafeInteger(point.turningPointNm)).toBe(true);
+        }
+      }),
+      { seed: 1969, numRuns: 300 },
+    );
+  });
+});
