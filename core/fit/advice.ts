@@ -1,17 +1,16 @@
 import { formatLength } from "../length/formatLength.ts";
 import { toNm } from "../length/nm.ts";
+import { bestEstimate } from "./bestEstimate.ts";
 import { type Budget, LINE, type LineName } from "./budget.ts";
 import { BUDGET_DEFAULTS } from "./budgetDefaults.ts";
 import type { BudgetLine, FitInput } from "./finding.ts";
 import type { FormStation } from "./form.ts";
-import { effectiveDegreesOfFreedom } from "./gum.ts";
-import type { Measured } from "./odds.ts";
 import { type Repeatability, stationRepeatability } from "./repeatability.ts";
 import type { TemperatureState } from "./temperature.ts";
-import { judge } from "./verdict.ts";
+import { type Judged, judge } from "./verdict.ts";
 
 /** A station's clearance as judged, with what its uncertainty is made of; nm, not rounded. */
-export interface JudgedStation extends FormStation, Measured {
+export interface JudgedStation extends FormStation, Judged {
   readonly budget: Budget;
   /** Kept sweeps. */
   readonly sweeps: number;
@@ -40,17 +39,17 @@ const micrometres = (nm: number) => `${formatLength(toNm(nm), "um", 1)} µm`;
 const bothUnits = (nm: number) => `${micrometres(nm)} (${formatLength(toNm(nm), "in", 5)} in)`;
 
 /** The station as it would be judged after `actions`. The clearance is taken to stay. */
-function after(station: JudgedStation, actions: readonly Action[]): Measured {
-  const contributions = station.budget.lines.map((line) =>
-    actions.reduce((left, action) => Math.min(left, action.contribution(line, station) ?? left), line.contributionNm),
-  );
-  return {
-    value: station.value,
-    u: Math.hypot(...contributions),
-    degreesOfFreedom: effectiveDegreesOfFreedom(
-      contributions,
-      station.budget.lines.map((line) => line.degreesOfFreedom),
+function after(input: FitInput, station: JudgedStation, actions: readonly Action[]): Judged {
+  const lines = station.budget.lines.map((line) => ({
+    ...line,
+    contributionNm: actions.reduce(
+      (left, action) => Math.min(left, action.contribution(line, station) ?? left),
+      line.contributionNm,
     ),
+  }));
+  return {
+    clearanceNm: station.clearanceNm,
+    ...bestEstimate(station.clearanceNm, lines, input.budget.centringNm),
   };
 }
 
@@ -133,8 +132,8 @@ function contributionOf(budget: Budget, name: LineName): number {
 
 /** Text that opens every advice: how far from which limit, and the largest line of the budget. */
 function situation(input: FitInput, extremes: { smallest: JudgedStation; largest: JudgedStation }) {
-  const toLow = extremes.smallest.value - input.limits.lowNm;
-  const toHigh = input.limits.highNm - extremes.largest.value;
+  const toLow = extremes.smallest.clearanceNm - input.limits.lowNm;
+  const toHigh = input.limits.highNm - extremes.largest.clearanceNm;
   const tight = Math.abs(toLow) <= Math.abs(toHigh);
   const station = tight ? extremes.smallest : extremes.largest;
   const distance = tight ? toLow : toHigh;
@@ -167,12 +166,12 @@ function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
  * would have to come down to. `stations` are those of the bore, at least one.
  */
 export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): string {
-  const sorted = [...stations].sort((a, b) => a.value - b.value);
+  const sorted = [...stations].sort((a, b) => a.clearanceNm - b.clearanceNm);
   const smallest = sorted[0];
   const largest = sorted[sorted.length - 1];
   if (smallest === undefined || largest === undefined) throw new RangeError("advice for a bore without stations");
   const { station, where } = situation(input, { smallest, largest });
-  const decidedBy = (change: (station: JudgedStation) => Measured) =>
+  const decidedBy = (change: (station: JudgedStation) => Judged) =>
     judge({ smallest: change(smallest), largest: change(largest) }, input.limits, "guarded").verdict !== "undecided";
   const unchecked = stations.some(({ zeroChecked }) => !zeroChecked) ? " A return check is still to come." : "";
 
@@ -182,16 +181,15 @@ export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): 
   }
   const target = `U below about ${micrometres(station.budget.expanded * factor)}`;
   const actions = actionsFor(input, [smallest, largest]);
-  const alone = actions.find((action) => decidedBy((each) => after(each, [action])));
+  const alone = actions.find((action) => decidedBy((each) => after(input, each, [action])));
   if (alone !== undefined) return `${where} ${alone.sentence}: that would decide it (${target}).${unchecked}`;
-  const together = fewestNeeded(strongestOfEachKind(actions), (some) => decidedBy((each) => after(each, some)));
+  const together = fewestNeeded(strongestOfEachKind(actions), (some) => decidedBy((each) => after(input, each, some)));
   if (together !== null) {
     const sentences = together.map(({ sentence }) => sentence).join("; ");
     return `${where} No single step decides it (${target} is needed). Together these would: ${sentences}.${unchecked}`;
   }
   const largestLine = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
-  const allowed =
-    (station.budget.combined * factor) ** 2 - station.budget.combined ** 2 + (largestLine?.contributionNm ?? 0) ** 2;
+  const allowed = (station.u * factor) ** 2 - station.u ** 2 + (largestLine?.contributionNm ?? 0) ** 2;
   if (largestLine !== undefined && allowed > 0) {
     const fromTo = `from ${micrometres(largestLine.contributionNm)} to ${micrometres(Math.sqrt(allowed))}`;
     const ring =

@@ -56,7 +56,7 @@ export function canDecide(input: CanDecideInput): CanDecide {
     degreesOfFreedom: Number.POSITIVE_INFINITY,
   };
   const u = stationRepeatability(repeatability, input.sweepsPerStation);
-  const resolution = resolutionUncertainty(input.resolutionNm, repeatability);
+  const resolution = resolutionUncertainty(input.resolutionNm, input.sends, scatterNm);
   const budget = stationBudget({
     station: { u, degreesOfFreedom: Number.POSITIVE_INFINITY },
     // The zero is judged by its own few sweeps; a single one says as little as two.

@@ -3,6 +3,7 @@ import { type Nm, toNm } from "../length/nm.ts";
 import type { JudgedReference } from "../zero/reference.ts";
 import { type ZeroAt, zeroAt } from "../zero/zeroAt.ts";
 import { adviceFor, type JudgedStation } from "./advice.ts";
+import { bestEstimate } from "./bestEstimate.ts";
 import { type Budget, stationBudget } from "./budget.ts";
 import type { BoreFinding, FitInput, MeasuredStation, StationFinding } from "./finding.ts";
 import { type FormFinding, outOfRoundOf, taperOf } from "./form.ts";
@@ -39,13 +40,13 @@ export function findBores(input: FitInput): BoreFinding[] {
 function sessionScatter(input: FitInput): SessionScatter {
   const groups = (measured: readonly { readonly sweeps: MeasuredStation["sweeps"] }[]) =>
     measured.map(({ sweeps }) => keptTurningPoints(sweeps));
-  const bore = repeatabilityOf(groups(input.stations), input.sends);
-  const zero = repeatabilityOf(groups(input.references), input.sends);
+  const bore = repeatabilityOf(groups(input.stations), input.sends, input.resolutionNm);
+  const zero = repeatabilityOf(groups(input.references), input.sends, input.resolutionNm);
   return {
     bore,
     zero,
-    resolutionBore: resolutionUncertainty(input.resolutionNm, bore),
-    resolutionZero: resolutionUncertainty(input.resolutionNm, zero),
+    resolutionBore: resolutionUncertainty(input.resolutionNm, input.sends, bore.scatterNm),
+    resolutionZero: resolutionUncertainty(input.resolutionNm, input.sends, zero.scatterNm),
   };
 }
 
@@ -55,7 +56,7 @@ function findBore(input: FitInput, bore: string, scatter: SessionScatter): BoreF
     return station === null ? [] : [findStation(input, station, scatter)];
   });
   const judged = found.flatMap(({ judged }) => (judged === null ? [] : [judged]));
-  const sorted = [...judged].sort((a, b) => a.value - b.value);
+  const sorted = [...judged].sort((a, b) => a.clearanceNm - b.clearanceNm);
   const smallest = sorted[0];
   const largest = sorted[sorted.length - 1];
   const taper = taperOf(judged, input.budget);
@@ -63,8 +64,8 @@ function findBore(input: FitInput, bore: string, scatter: SessionScatter): BoreF
   const common = {
     name: bore,
     stations: found.map(({ finding }) => finding),
-    clearanceMinNm: smallest === undefined ? null : toNm(smallest.value),
-    clearanceMaxNm: largest === undefined ? null : toNm(largest.value),
+    clearanceMinNm: smallest === undefined ? null : toNm(smallest.clearanceNm),
+    clearanceMaxNm: largest === undefined ? null : toNm(largest.clearanceNm),
     ...formFields(taper, outOfRound),
   };
   if (smallest === undefined || largest === undefined || judged.length < input.places.length) {
@@ -84,7 +85,7 @@ function findBore(input: FitInput, bore: string, scatter: SessionScatter): BoreF
   return {
     ...common,
     verdict: judgement.verdict,
-    preferred: smallest.value >= band.lowNm && largest.value <= band.highNm,
+    preferred: smallest.clearanceNm >= band.lowNm && largest.clearanceNm <= band.highNm,
     confidence: judgement.confidence,
     tooTightProbability: judgement.tooTight,
     tooLooseProbability: judgement.tooLoose,
@@ -191,9 +192,7 @@ function judgeStation(
   return {
     place: station.place,
     clearanceNm,
-    value: clearanceNm,
-    u: budget.combined,
-    degreesOfFreedom: budget.degreesOfFreedom,
+    ...bestEstimate(clearanceNm, budget.lines, input.budget.centringNm),
     repeatability: { u: weight * repeatability.u, degreesOfFreedom: repeatability.degreesOfFreedom },
     resolution: weight * scatter.resolutionBore,
     budget,

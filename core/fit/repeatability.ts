@@ -1,14 +1,15 @@
 import type { Sends } from "../gauge/profile.ts";
 import type { Sweep } from "../sweep/sweep.ts";
 import { medianVariance } from "./medianVariance.ts";
+import { scatterBeforeRounding } from "./resolution.ts";
 import { pooledScatter } from "./scatter.ts";
 
 /** What is known of the scatter of single sweeps from several groups of them. */
 export interface Repeatability {
   readonly sends: Sends;
-  /** Standard deviation of single sweeps, pooled, nm. */
+  /** Standard deviation of single sweeps as read, pooled, nm. */
   readonly scatterNm: number;
-  /** What the uncertainty of a station value is computed from: the scatter, or with presses their mean gap, nm. */
+  /** What the uncertainty of a station value is computed from: their scatter, or with presses their gaps, nm. */
   readonly scaleNm: number;
   /** Degrees of freedom of `scaleNm`. */
   readonly degreesOfFreedom: number;
@@ -27,16 +28,21 @@ export function keptTurningPoints(sweeps: readonly Sweep[]): readonly number[] {
 }
 
 /**
- * Repeatability of single sweeps, pooled over groups (stations, or references) of kept turning points in nm.
+ * Repeatability of single sweeps, pooled over groups (stations, or references) of kept turning points in nm, read on a
+ * display of graduation `resolutionNm`.
  *
  * Stream and held minima scatter on both sides, so the pooled standard deviation describes them, with Σ(n−1) degrees of
- * freedom (GUM 4.2.4). A press is long by however far from square it was, so its errors lie on one side, and the
+ * freedom (GUM 4.2.4); from held minima, which are single rounded readings, rounding is taken out first. A press is long by however far from square it was, so its errors lie on one side, and the
  * standard deviation says little about the smallest of them: the gap between the two smallest does. For errors falling
  * off exponentially from the true value with mean μ, the gap g of n presses has (n−1)·g exponential with mean μ too, so
  * the mean of (n−1)·g estimates μ; it is known to 1/√m from m groups, which by GUM G.4.2 is m/2 degrees of freedom.
  * (An end point judged by its last gap: Robson and Whitlock, Biometrika 51, 1964.)
  */
-export function repeatabilityOf(groups: readonly (readonly number[])[], sends: Sends): Repeatability {
+export function repeatabilityOf(
+  groups: readonly (readonly number[])[],
+  sends: Sends,
+  resolutionNm: number,
+): Repeatability {
   const { deviation, degreesOfFreedom } = pooledScatter(groups);
   if (degreesOfFreedom === 0) {
     return {
@@ -46,7 +52,10 @@ export function repeatabilityOf(groups: readonly (readonly number[])[], sends: S
       degreesOfFreedom: ASSUMED_DEGREES_OF_FREEDOM,
     };
   }
-  if (sends !== "press") return { sends, scatterNm: deviation, scaleNm: deviation, degreesOfFreedom };
+  if (sends !== "press") {
+    const scaleNm = sends === "held" ? scatterBeforeRounding(resolutionNm, deviation) : deviation;
+    return { sends, scatterNm: deviation, scaleNm, degreesOfFreedom };
+  }
   let sum = 0;
   let count = 0;
   for (const group of groups) {
@@ -62,9 +71,9 @@ export function repeatabilityOf(groups: readonly (readonly number[])[], sends: S
  * Standard uncertainty (nm) of a station value from `count` kept sweeps (at least 1).
  *
  * Median: s·√Var(median). Smallest of n presses: under the exponential law the root mean square of its error about the
- * true value is √2·μ/n, which includes that it is always long. The same figure also covers the spread of the smallest
- * of three to eight presses with normal errors to within a tenth (checked by simulation in the tests): there the
- * smallest is short by the same in the bore and in the micrometer, and the difference cancels it.
+ * true value is √2·μ/n, which includes that it is always long. The same figure is 0.95 to 1.2 times the spread of the
+ * smallest of two to eight presses with normal errors (checked by simulation in the tests): there the smallest is short
+ * by as much in the bore as in the micrometer, and the difference cancels it.
  */
 export function stationRepeatability(repeatability: Repeatability, count: number): number {
   if (repeatability.sends === "press") return (Math.SQRT2 * repeatability.scaleNm) / count;

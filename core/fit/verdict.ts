@@ -4,10 +4,15 @@ import { type Measured, probabilityAbove, probabilityBelow } from "./odds.ts";
 /** Probability that must be reached to state a verdict. Source: ISO 14253-1:2017, default. */
 export const CONFORMANCE = 0.95;
 
-/** The smallest and the largest station clearance of a bore, nm; the same one twice with a single station. */
+/** A station clearance as shown, nm, with the distribution of the true one (`bestEstimate`). */
+export interface Judged extends Measured {
+  readonly clearanceNm: number;
+}
+
+/** The smallest and the largest station clearance of a bore; the same one twice with a single station. */
 export interface Extremes {
-  readonly smallest: Measured;
-  readonly largest: Measured;
+  readonly smallest: Judged;
+  readonly largest: Judged;
 }
 
 /** A verdict with the probabilities (0 … 1) it rests on. */
@@ -32,7 +37,7 @@ export interface Judgement {
  * is a lower bound (Bonferroni), so a stated "fits" is wrong at most as often as it says. With one station it is the
  * two-sided probability of JCGM 106:2012, 7.3.2.
  *
- * - `simple` compares values.
+ * - `simple` compares the clearances as shown.
  * - `guarded` says `fits` at P(fits) ≥ 95 %, `too tight` or `too loose` when that side is certain to 95 % (ISO 14253-1),
  *   `undecided` between.
  *
@@ -48,8 +53,8 @@ export function judge(extremes: Extremes, limits: Pick<Limits, "lowNm" | "highNm
 
   function verdictOf(): Judgement["verdict"] {
     if (rule === "simple") {
-      if (extremes.largest.value > limits.highNm) return "too loose";
-      if (extremes.smallest.value < limits.lowNm) return "too tight";
+      if (extremes.largest.clearanceNm > limits.highNm) return "too loose";
+      if (extremes.smallest.clearanceNm < limits.lowNm) return "too tight";
       return "fits";
     }
     if (tooLoose >= CONFORMANCE) return "too loose";

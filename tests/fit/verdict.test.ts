@@ -4,7 +4,7 @@ import { toNm } from "../../core/length/nm.ts";
 
 const limits = { lowNm: toNm(33_020), highNm: toNm(48_260) };
 const exact = Number.POSITIVE_INFINITY;
-const at = (value: number, u = 1000, degreesOfFreedom = exact) => ({ value, u, degreesOfFreedom });
+const at = (value: number, u = 1000, degreesOfFreedom = exact) => ({ clearanceNm: value, value, u, degreesOfFreedom });
 
 describe("simple rule", () => {
   it.each([

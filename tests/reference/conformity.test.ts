@@ -25,7 +25,7 @@ describe("conformity: JCGM 106:2012 and ISO 14253-1", () => {
   it("guard of 1.65·u at 95 % where u is small beside the band (ISO 14253-1:2017, read at second hand)", () => {
     const limits = { lowNm: toNm(33_020), highNm: toNm(48_260) };
     const at = (value: number) => {
-      const measured = { value, u: 500, degreesOfFreedom: exact };
+      const measured = { clearanceNm: value, value, u: 500, degreesOfFreedom: exact };
       return judge({ smallest: measured, largest: measured }, limits, "guarded").verdict;
     };
     expect(at(48_260 - 1.65 * 500)).toBe("fits");
@@ -36,7 +36,7 @@ describe("conformity: JCGM 106:2012 and ISO 14253-1", () => {
 
   it("with a band of 3 u no value fits, though 1.65·u from the nearer limit is possible (derived)", () => {
     const limits = { lowNm: toNm(0), highNm: toNm(3400) };
-    const measured = { value: 1700, u: 1000, degreesOfFreedom: exact };
+    const measured = { clearanceNm: 1700, value: 1700, u: 1000, degreesOfFreedom: exact };
     expect(judge({ smallest: measured, largest: measured }, limits, "guarded").verdict).toBe("undecided");
   });
 });

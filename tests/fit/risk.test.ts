@@ -1,0 +1,109 @@
+import { describe, expect, it } from "vitest";
+import { findBores } from "../../core/fit/findBores.ts";
+import { BENCH, type Bench, Random, simulateBlock } from "./simulatedBlock.ts";
+
+const FOUR_STATIONS: Bench["places"] = [
+  { height: "upper", clock: "axial" },
+  { height: "upper", clock: "cross" },
+  { height: "lower", clock: "axial" },
+  { height: "lower", clock: "cross" },
+];
+
+const BLOCKS = 3000;
+/** 5 %, and twice the standard error of a share of 5 % in so many blocks, since a block's bores err together. */
+const AT_MOST = 0.05 + 2 * Math.sqrt((0.05 * 0.95) / BLOCKS);
+
+const LOW_NM = 33_020;
+const HIGH_NM = 48_260;
+
+describe("risk of a false verdict under the guarded rule", () => {
+  it.each([
+    ["two stations, all a nanometre above the upper limit", BENCH.places, HIGH_NM + 1],
+    ["two stations, all a nanometre below the lower limit", BENCH.places, LOW_NM - 1],
+    ["four stations, all a nanometre above the upper limit", FOUR_STATIONS, HIGH_NM + 1],
+    ["one station, a nanometre above the upper limit", FOUR_STATIONS.slice(0, 1), HIGH_NM + 1],
+  ])("at most one in twenty is called fits: %s", { timeout: 60_000 }, (name, places, trueNm) => {
+    const random = new Random(7);
+    const bench = { ...BENCH, bores: 2, places, clearanceLowNm: trueNm, clearanceHighNm: trueNm };
+    let bores = 0;
+    let fits = 0;
+    for (let block = 0; block < BLOCKS; block += 1) {
+      for (const bore of findBores(simulateBlock(random, bench).input)) {
+        bores += 1;
+        if (bore.verdict === "fits") fits += 1;
+      }
+    }
+    console.info(`${name}: ${((100 * fits) / bores).toFixed(2)} % of ${bores} bores called fits`);
+    expect(fits / bores).toBeLessThanOrEqual(AT_MOST);
+  });
+
+  it.each([LOW_NM, HIGH_NM])(
+    "at most one in twenty is called outside: all at the limit of %d nm, included",
+    { timeout: 60_000 },
+    (trueNm) => {
+      const random = new Random(8);
+      const bench = {
+        ...BENCH,
+        bores: 2,
+        places: BENCH.places.slice(0, 1),
+        clearanceLowNm: trueNm,
+        clearanceHighNm: trueNm,
+      };
+      let bores = 0;
+      let outside = 0;
+      for (let block = 0; block < BLOCKS; block += 1) {
+        for (const bore of findBores(simulateBlock(random, bench).input)) {
+          bores += 1;
+          if (bore.verdict === "too loose" || bore.verdict === "too tight") outside += 1;
+        }
+      }
+      console.info(
+        `one station at ${trueNm} nm: ${((100 * outside) / bores).toFixed(2)} % of ${bores} bores called outside`,
+      );
+      expect(outside / bores).toBeLessThanOrEqual(AT_MOST);
+    },
+  );
+
+  it("of all bores called fits, far fewer than 5 % are outside", { timeout: 60_000 }, () => {
+    const random = new Random(9);
+    let fits = 0;
+    let wrong = 0;
+    for (let block = 0; block < BLOCKS; block += 1) {
+      const { input, truth } = simulateBlock(random, BENCH);
+      for (const bore of findBores(input)) {
+        if (bore.verdict !== "fits") continue;
+        fits += 1;
+        if (truth.get(bore.name)?.some((clearance) => clearance < LOW_NM || clearance > HIGH_NM)) wrong += 1;
+      }
+    }
+    console.info(`called fits: ${fits} bores, ${((100 * wrong) / fits).toFixed(2)} % of them outside`);
+    expect(fits).toBeGreaterThan(1000);
+    expect(wrong / fits).toBeLessThanOrEqual(0.05);
+  });
+});
+
+describe("form holds the truth as often as it says", () => {
+  it("taper and out-of-round at 95 %", { timeout: 60_000 }, () => {
+    const random = new Random(10);
+    let bores = 0;
+    let taper = 0;
+    let outOfRound = 0;
+    for (let block = 0; block < 1000; block += 1) {
+      const { input, truth } = simulateBlock(random, { ...BENCH, places: FOUR_STATIONS });
+      for (const bore of findBores(input)) {
+        const [ua = 0, uc = 0, la = 0, lc = 0] = truth.get(bore.name) ?? [];
+        const trueTaper = Math.abs((ua + uc) / 2 - (la + lc) / 2);
+        const trueOutOfRound = Math.max(Math.abs(ua - uc), Math.abs(la - lc));
+        bores += 1;
+        if (Math.abs((bore.taperNm ?? 0) - trueTaper) <= (bore.taperUncertaintyNm ?? 0)) taper += 1;
+        if (Math.abs((bore.outOfRoundNm ?? 0) - trueOutOfRound) <= (bore.outOfRoundUncertaintyNm ?? 0)) outOfRound += 1;
+      }
+    }
+    const percent = (count: number) => ((100 * count) / bores).toFixed(2);
+    console.info(`taper ${percent(taper)} %, out-of-round ${percent(outOfRound)} % of ${bores} bores`);
+    for (const share of [taper / bores, outOfRound / bores]) {
+      expect(share).toBeGreaterThanOrEqual(0.93);
+      expect(share).toBeLessThanOrEqual(0.97);
+    }
+  });
+});
