@@ -10,6 +10,8 @@ export default defineConfig({
     outDir: "../dist/renderer",
     emptyOutDir: true,
     assetsInlineLimit: 0,
+    // It comes from this computer, not over a network.
+    chunkSizeWarningLimit: 5000,
     modulePreload: { polyfill: false },
     target: "chrome130",
   },

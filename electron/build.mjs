@@ -24,6 +24,7 @@ function nodeBundle({ entry, outDir, fileName, format }, version) {
       ssr: entry,
       outDir,
       emptyOutDir: false,
+      chunkSizeWarningLimit: 5000,
       minify: false,
       sourcemap: true,
       target: "node20",

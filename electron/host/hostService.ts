@@ -14,6 +14,7 @@ import { resultUnder } from "../../core/report/whatIf.ts";
 import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
 import type { z } from "../../core/zod.ts";
 import { appVersion } from "./appName.ts";
+import { csvOf } from "./csv.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { LearnPort } from "./learnPort.ts";
 import { OpenBench } from "./openBench.ts";
@@ -24,7 +25,6 @@ import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
 import { readSessionBytes } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
 import type { MakeSimulation } from "./simulation.ts";
-import { tableText } from "./tableText.ts";
 
 export interface HostOptions {
   readonly shell: "window" | "loopback";
@@ -216,7 +216,7 @@ export class HostService {
         return { name: `${stem}.result.json`, content: `${JSON.stringify(result, null, 2)}\n` };
       }
       const table = TABLES[kind](result);
-      return { name: `${stem}.${kind}`, content: tableText(table) };
+      return { name: `${stem}.${kind}`, content: csvOf(table) };
     },
 
     "session.recheck": async ({ limits, rule }) => {

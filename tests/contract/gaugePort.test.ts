@@ -1,9 +1,12 @@
 import { describe, it } from "vitest";
+import { parseJob } from "../../core/session/jobFile.ts";
 import { SerialGaugePort } from "../../electron/host/serialGaugePort.ts";
+import { createSimulatedBench } from "../../electron/simulator/simulatedPorts.ts";
 import { PseudoTerminal } from "../host/pseudoTerminal.ts";
 import { ScriptedCable } from "../host/scriptedPort.ts";
 import { gaugePortContract } from "./gaugePort.ts";
 
+const simulatedJob = { format: "borewright/job", version: 1 };
 const settings = (path: string) => ({ path, baud: 9600, framing: "8N1", dtr: true, rts: true });
 
 gaugePortContract({
@@ -38,6 +41,30 @@ gaugePortContract({
     };
   },
   makeAbsent: () => new SerialGaugePort(settings("/dev/borewright-no-such-port")),
+});
+
+gaugePortContract({
+  name: "simulated gauge in this process (no hardware)",
+  async make() {
+    const bench = createSimulatedBench({ job: parseJob(simulatedJob), seed: 1 });
+    const newPort = bench.ports.get("bore");
+    if (newPort === undefined) throw new Error("the simulated bench has no bore gauge");
+    return {
+      port: newPort(),
+      // It streams its place in the air by itself.
+      send: null,
+      pull: async () => bench.pull("bore"),
+      received: null,
+      cleanUp: async () => bench.close(),
+    };
+  },
+  makeAbsent() {
+    const bench = createSimulatedBench({ job: parseJob(simulatedJob), seed: 1 });
+    bench.close();
+    const newPort = bench.ports.get("bore");
+    if (newPort === undefined) throw new Error("the simulated bench has no bore gauge");
+    return newPort();
+  },
 });
 
 const realPath = process.env.TEST_GAUGE_PORT;
