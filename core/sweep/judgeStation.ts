@@ -28,6 +28,8 @@ export interface StationJudgement {
 export const FEWEST_SAMPLES = 4;
 /** So many sweeps without agreement and the place must be looked at. */
 const NO_AGREEMENT_SWEEPS = 12;
+/** A press so many times the agreement below those that agreed was not reached again. */
+const SHORT_PRESS = 2;
 /** The outlier test needs so many sweeps. */
 const OUTLIER_SWEEPS = 5;
 
@@ -40,9 +42,8 @@ const OUTLIER_SWEEPS = 5;
  * for `held`, the smallest press for `press`, whose errors are one-sided: a cocked gauge can only read long.
  *
  * Outliers are found by Grubbs' test, and at most one in five sweeps may go that way (our choice), so that an agreement
- * can not be made by throwing away whatever disagrees. If the sweeps made before the agreement are so many and so
- * far away that the median of all is not among those that agreed, those that disagree with them are set aside too:
- * a value that no agreeing sweep supports proves nothing.
+ * can not be made by throwing away whatever disagrees. Sweeps made before the agreement that would give a value which no
+ * agreeing sweep supports are set aside as `disagrees`: such a value proves nothing (see `standing`).
  *
  * `closedBefore`: how many passes there were when the station was first announced as closed, null if it has not been.
  * It stays closed from there on even if turning points shift a little as later passes refine the rhythm, unless one of
@@ -85,11 +86,9 @@ export function judgeStation(
     for (const index of judged.outliers) asides.set(index, "outlier");
     kept = judged.kept;
     const closing = kept.slice(-rule.sweepsPerStation).map(value);
-    if (sends !== "press" && !supports(closing, median(kept.map(value)), rule)) {
-      const settled = kept.filter((index) => supports(closing, value(index), rule));
-      for (const index of kept) if (!settled.includes(index)) asides.set(index, "disagrees");
-      kept = settled;
-    }
+    const stands = standing(closing, kept.map(value), sends, rule);
+    for (const index of kept) if (!stands(value(index))) asides.set(index, "disagrees");
+    kept = kept.filter((index) => stands(value(index)));
     for (const index of usable.slice(closedAt)) {
       const soFar = stationValue(kept.map(value), sends);
       if (Math.abs(value(index) - soFar) <= rule.agreementNm) kept.push(index);
@@ -122,9 +121,33 @@ function agrees(values: readonly number[], rule: AgreementRule): boolean {
   return Math.max(...values) - Math.min(...values) <= rule.agreementNm;
 }
 
+/**
+ * Which of the sweeps made up to the agreement count beside those that agreed: all of them, mostly. Otherwise a value
+ * would stand that no agreeing sweep supports: for `stream` and `held` if the median is not among those that agreed,
+ * and then only what agrees with them counts; for `press` a single short press far below what was reached again and
+ * again (our choice: twice the agreement), be it a spike or an off-centre gauge.
+ */
+function standing(
+  agreed: readonly number[],
+  all: readonly number[],
+  sends: Sends,
+  rule: AgreementRule,
+): (candidate: number) => boolean {
+  if (sends === "press") {
+    const floor = Math.min(...agreed) - SHORT_PRESS * rule.agreementNm;
+    return (candidate) => candidate >= floor || all.filter((other) => near(other, candidate, rule)).length > 1;
+  }
+  if (supports(agreed, median(all), rule)) return () => true;
+  return (candidate) => supports(agreed, candidate, rule);
+}
+
+function near(a: number, b: number, rule: AgreementRule): boolean {
+  return Math.abs(a - b) <= rule.agreementNm;
+}
+
 /** Whether `candidate` lies within the agreement of every one of the sweeps that agreed. */
 function supports(agreed: readonly number[], candidate: number, rule: AgreementRule): boolean {
-  return agreed.every((value) => Math.abs(value - candidate) <= rule.agreementNm);
+  return agreed.every((value) => near(value, candidate, rule));
 }
 
 /** Takes outliers out one at a time, at most one in five, and never below what an agreement needs. */
