@@ -25,7 +25,7 @@ type BudgetName = "indicator" | "transfer" | "micrometer" | "centring";
 
 const BUDGET: readonly { name: BudgetName; label: string; otherwise: string }[] = [
   { name: "indicator", label: "Indicator over the travel used, ±", otherwise: "1 um" },
-  { name: "transfer", label: "Transfer through the micrometer, standard", otherwise: "0.7 um" },
+  { name: "transfer", label: "Transfer, standard (faces, feel)", otherwise: "0.7 um" },
   { name: "micrometer", label: "Micrometer's largest error, ±", otherwise: "2 um" },
   { name: "centring", label: "Centring of the gauge, one-sided", otherwise: "0.5 um" },
 ];
@@ -38,7 +38,7 @@ export function MoreSection(): ReactNode {
   );
   const materials = Object.values(MATERIALS).map((one) => ({
     value: one.id,
-    text: `${one.id.replaceAll("-", " ")} (${one.alpha} ± ${one.alphaHalfWidth} per million per °C)`,
+    text: one.id.replaceAll("-", " "),
   }));
   const count = (name: CountName, text: string) => {
     // What is no whole number is left to the check, which says what was expected.
@@ -54,6 +54,7 @@ export function MoreSection(): ReactNode {
           options={materials}
           onChange={(event) => change({ materials: { ...file.materials, block: event.target.value } })}
           error={errorAt(error, "materials.block")}
+          hint={expansion(file.materials?.block ?? "grey-iron")}
         />
         <Choice
           label="Lifters are"
@@ -61,6 +62,7 @@ export function MoreSection(): ReactNode {
           options={materials}
           onChange={(event) => change({ materials: { ...file.materials, lifter: event.target.value } })}
           error={errorAt(error, "materials.lifter")}
+          hint={expansion(file.materials?.lifter ?? "steel")}
         />
         <Choices
           label="Decision rule"
@@ -107,6 +109,13 @@ export function MoreSection(): ReactNode {
       </div>
     </Details>
   );
+}
+
+function expansion(id: string): string | undefined {
+  const material = MATERIALS[id];
+  return material === undefined
+    ? undefined
+    : `grows ${material.alpha} ± ${material.alphaHalfWidth} millionths a °C; ${material.source}`;
 }
 
 function budgetWith(budget: JobFile["budget"], name: BudgetName, text: string): JobFile["budget"] {

@@ -53,7 +53,7 @@ export function Margin(): ReactNode {
 /** As in the corner of a drawing: what this sheet is of. */
 function TitleBlock(): ReactNode {
   const job = useJob();
-  const name = useStore((state) => state.session?.name ?? null);
+  const name = useStore((state) => state.session?.id ?? null);
   if (job === null || name === null) return null;
   return (
     <dl className={styles.titleBlock} aria-label="This session">

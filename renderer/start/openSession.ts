@@ -14,11 +14,32 @@ export function placeToGoOn(session: OpenSession): Place {
   return view.guide.next === null ? "Lifters" : PLACE_OF_STEP[view.guide.next];
 }
 
+/** How long to wait for the host to send a session that it says is open, ms. */
+const SENT_WITHIN_MS = 3000;
+
+/** The open session once it is the one of this id: a host may answer before it sends it. Null if it does not come. */
+async function sentSession(id: string): Promise<OpenSession | null> {
+  const now = useStore.getState().session;
+  if (now?.id === id) return now;
+  return new Promise((resolve) => {
+    const settle = (session: OpenSession | null) => {
+      stop();
+      clearTimeout(timer);
+      resolve(session);
+    };
+    const timer = setTimeout(() => settle(null), SENT_WITHIN_MS);
+    const stop = useStore.subscribe(({ session }) => {
+      if (session?.id === id) settle(session);
+    });
+  });
+}
+
 /** Opens a session and goes to where it was left. */
 export async function openSession(id: string, readOnly: boolean): Promise<void> {
   const { actions } = useStore.getState();
-  if ((await actions.call("session.open", { id, readOnly })) === null) return;
-  const { session } = useStore.getState();
+  const opened = await actions.call("session.open", { id, readOnly });
+  if (opened === null) return;
+  const session = await sentSession(opened.id);
   if (session !== null) actions.goTo(placeToGoOn(session));
 }
 
@@ -38,5 +59,8 @@ export async function trySimulated(): Promise<void> {
     title: "Demonstration block",
     block: "invented, with simulated gauges",
   };
-  if ((await actions.call("session.new", { job, simulate: true })) !== null) actions.goTo("Lifters");
+  const begun = await actions.call("session.new", { job, simulate: true });
+  if (begun === null || (await sentSession(begun.id)) === null) return;
+  actions.goTo("Lifters");
+  await actions.letHandsWork(true);
 }

@@ -46,6 +46,8 @@ export interface Actions {
   ask<M extends MethodName>(method: M, input: MethodInput<M>): Promise<Envelope<MethodOutput<M>>>;
   /** Does something in the open session; true if the host took it. */
   act(action: OperatorAction): Promise<boolean>;
+  /** Lets the simulated person work or rest; only with simulated gauges. True if the host took it. */
+  letHandsWork(work: boolean): Promise<boolean>;
   goTo(place: Place): void;
   set(change: Partial<Settings>): void;
   dismissProblem(): void;
@@ -72,6 +74,8 @@ export interface Store {
   /** The newest outcomes, oldest first, emptied when another session is opened; numbers go on. */
   readonly lastOutcomes: readonly NumberedOutcome[];
   readonly outcomeCount: number;
+  /** Whether the simulated person works; the host does not say, so it is what was last asked of it. */
+  readonly handsWork: boolean;
   readonly place: Place;
   readonly problem: Problem | null;
   readonly settings: Settings;
@@ -97,6 +101,7 @@ export const useStore = create<Store>()((set, get) => ({
   live: {},
   lastOutcomes: [],
   outcomeCount: 0,
+  handsWork: false,
   place: "Start",
   problem: null,
   settings: DEFAULT_SETTINGS,
@@ -118,6 +123,11 @@ export const useStore = create<Store>()((set, get) => ({
     },
     async act(action) {
       return (await get().actions.call("session.act", { action })) !== null;
+    },
+    async letHandsWork(work) {
+      if ((await get().actions.call("simulate.run", { run: work })) === null) return false;
+      set({ handsWork: work });
+      return true;
     },
     goTo(place) {
       set({ place, problem: null });
@@ -208,6 +218,7 @@ function receiveSession(session: OpenSession | null): void {
     live: {},
     lastOutcomes: [],
     learning: null,
+    handsWork: false,
   });
 }
 

@@ -1,4 +1,4 @@
-import { type ReactNode, useState } from "react";
+import type { ReactNode } from "react";
 import type { JobGauge } from "../../core/session/job.ts";
 import { Button } from "../parts/Button.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
@@ -86,16 +86,10 @@ function Saved({ readOnly }: { readonly readOnly: boolean }): ReactNode {
 
 /** Starts and stops the simulated person; only there with simulated gauges. */
 function SimulatedPerson(): ReactNode {
-  const [works, setWorks] = useState(false);
-  const call = useStore((state) => state.actions.call);
+  const works = useStore((state) => state.handsWork);
+  const letHandsWork = useStore((state) => state.actions.letHandsWork);
   return (
-    <Button
-      aria-pressed={works}
-      onClick={async () => {
-        const run = !works;
-        if ((await call("simulate.run", { run })) !== null) setWorks(run);
-      }}
-    >
+    <Button onClick={() => void letHandsWork(!works)}>
       {works ? "Pause the simulated hands" : "Let simulated hands work"}
     </Button>
   );

@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
 import type { OpenSession } from "../../core/bridge/messages.ts";
-import { placeToGoOn } from "../../renderer/start/openSession.ts";
+import { openSession, placeToGoOn, trySimulated } from "../../renderer/start/openSession.ts";
+import { attach, useStore } from "../../renderer/store/store.ts";
 import { BoresBench } from "./boresBench.ts";
+import { fakeHost } from "./fakeBridge.ts";
 
 function sessionOf(bench: BoresBench, part: Partial<OpenSession> = {}): OpenSession {
   return { id: "s", name: "s", readOnly: false, simulated: false, job: bench.jobFile, view: bench.run.view(), ...part };
@@ -27,5 +29,51 @@ describe("where a session goes on", () => {
     const bench = new BoresBench({});
     expect(placeToGoOn(sessionOf(bench, { view: { ...bench.run.view(), complete: true } }))).toBe("Findings");
     expect(placeToGoOn(sessionOf(bench, { readOnly: true }))).toBe("Findings");
+  });
+});
+
+describe("opening a session", () => {
+  const storage = { getItem: () => null, setItem: () => undefined };
+
+  test("waits for the session when the host answers before it sends it", async () => {
+    useStore.setState(useStore.getInitialState(), true);
+    const host = fakeHost();
+    const bench = new BoresBench({});
+    bench.act({ type: "step", step: "zero", lifter: "1I" });
+    const late = {
+      ...host.bridge,
+      call: async (method: string) => {
+        if (method !== "session.open") return host.bridge.call(method as "app.info", {});
+        setTimeout(() => host.open(bench, { id: "late" }), 30);
+        return { ok: true, value: { id: "late" } } as never;
+      },
+    };
+    const stop = attach(late as typeof host.bridge, storage);
+    await openSession("late", false);
+    expect(useStore.getState().session?.id).toBe("late");
+    expect(useStore.getState().place).toBe("Zero");
+    stop();
+  });
+
+  test("stays where it is and says why when the host refuses", async () => {
+    useStore.setState(useStore.getInitialState(), true);
+    const host = fakeHost();
+    const stop = attach(host.bridge, storage);
+    host.refuse("session.open", "locked", "Another program has this session open.");
+    await openSession("a", false);
+    expect(useStore.getState().place).toBe("Start");
+    expect(useStore.getState().problem?.message).toContain("Another program");
+    stop();
+  });
+
+  test("the demonstration begins with one click: simulated gauges, and hands that work", async () => {
+    useStore.setState(useStore.getInitialState(), true);
+    const host = fakeHost();
+    const stop = attach(host.bridge, storage);
+    await trySimulated();
+    expect(host.calls.find((call) => call.method === "session.new")?.input).toMatchObject({ simulate: true });
+    expect(host.calls.at(-1)).toEqual({ method: "simulate.run", input: { run: true } });
+    expect(useStore.getState()).toMatchObject({ place: "Lifters", handsWork: true });
+    stop();
   });
 });
