@@ -13,7 +13,7 @@ export function lockSession(session: Session): void {
 }
 
 /** Keeps contents on the page they were made for: no other address, no second window, nothing embedded. */
-export function lockContents(contents: WebContents): void {
+function lockContents(contents: WebContents): void {
   const stay = (event: { preventDefault(): void; readonly url: string }) => {
     if (!isPageAddress(event.url)) event.preventDefault();
   };

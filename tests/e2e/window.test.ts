@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -37,5 +37,43 @@ describe.each(runs)("the built window shell %s", (_kind, there, launch) => {
     });
 
     for (const { name, run } of windowSpecs) test(name, () => run(shell, page));
+
+    test("a second start shows the window that is there and ends", async () => {
+      // It may have ended before anyone could take hold of it.
+      const second = await launch(main, folder).catch(() => null);
+      const late = new Promise((resolve) => setTimeout(() => resolve(false), 10_000));
+      const ended = second === null || (await Promise.race([second.ended.then(() => true), late]));
+      await second?.close();
+      expect(ended).toBe(true);
+      expect(await shell.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows().length, 0)).toBe(1);
+      expect(await page.title()).toMatch(/Borewright$/);
+    });
+
+    test("quitting closes the open session: its lock is gone and its file can be gone on with", async () => {
+      const job = {
+        title: "Bench example",
+        layout: "v8-alternate",
+        lifter: { style: "flat", nominal: "0.8420 in" },
+        limits: { low: "0.0013 in", high: "0.0019 in" },
+      };
+      const opened = await page.evaluate(
+        (given) =>
+          window.borewright.call("session.new", {
+            job: { format: "borewright/job", version: 1, ...given },
+            simulate: true,
+          }),
+        job,
+      );
+      if (!opened.ok) throw new Error(opened.message);
+      await page.evaluate(() =>
+        window.borewright.call("session.act", { action: { type: "note", text: "the last word" } }),
+      );
+      const sessions = join(folder, "sessions");
+      expect(readdirSync(sessions)).toEqual(expect.arrayContaining([expect.stringMatching(/\.lock$/)]));
+      await shell.evaluate(({ app }) => app.quit(), 0);
+      await shell.ended;
+      expect(readdirSync(sessions)).toEqual([opened.value.id]);
+      expect(readFileSync(join(sessions, opened.value.id), "utf8")).toMatch(/"the last word"[^]*\}\n$/);
+    });
   });
 });

@@ -131,6 +131,12 @@ const faults: readonly Fault[] = [
     caughtBy: POLICY_HOLDS,
   },
   {
+    name: "a content policy that the page cannot live with",
+    file: "main.cjs",
+    changes: [[/style-src 'self'/, "style-src 'none'"]],
+    caughtBy: "every place of the page lives within the content policy",
+  },
+  {
     name: "paths lead out of the page's folder",
     file: "main.cjs",
     changes: [

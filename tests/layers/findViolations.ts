@@ -41,7 +41,7 @@ export function violationsIn(path: string, source: string): string[] {
 }
 
 /** Files with code under `root`, as paths from there. */
-export function sourceFiles(root: string): string[] {
+function sourceFiles(root: string): string[] {
   return ["core", "electron", "renderer"].flatMap((top) =>
     readdirSync(join(root, top), { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile() && /\.(tsx?|mjs|cjs|js)$/.test(entry.name))

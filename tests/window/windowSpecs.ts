@@ -288,6 +288,24 @@ export const windowSpecs: readonly WindowSpec[] = [
     },
   },
   {
+    name: "every place of the page lives within the content policy",
+    run: async (_shell, page) => {
+      const refused: string[] = [];
+      const listen = (message: { text(): string }) => {
+        if (/content security policy|refused to/i.test(message.text())) refused.push(message.text());
+      };
+      page.on("console", listen);
+      await page.reload();
+      const places = page.getByRole("navigation").first().locator("a, button");
+      await places.first().waitFor();
+      const count = await places.count();
+      for (let index = 0; index < count; index += 1) await places.nth(index).click();
+      page.off("console", listen);
+      expect(refused).toEqual([]);
+      expect(count).toBeGreaterThanOrEqual(5);
+    },
+  },
+  {
     name: "no address leads out of the page's folder, and only reading is answered",
     run: async (shell) => {
       expect((await fetchFile(shell, `${APP}/index.html`)).text).toContain('id="root"');

@@ -342,6 +342,8 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
       if (folderBefore === undefined) delete process.env.BOREWRIGHT_FOLDER;
       else process.env.BOREWRIGHT_FOLDER = folderBefore;
       if (loader._load === doubledLoad) loader._load = load;
+      // A program that ended at once may have left the browser still opening.
+      await ready;
       await browser.close();
     },
   };
