@@ -73,7 +73,7 @@ describe.each(runs)("the built window shell %s", (_kind, there, launch) => {
       await shell.evaluate(({ app }) => app.quit(), 0);
       await shell.ended;
       expect(readdirSync(sessions)).toEqual([opened.value.id]);
-      expect(readFileSync(join(sessions, opened.value.id), "utf8")).toMatch(/"the last word"[^]*\}\n$/);
+      expect(readFileSync(join(sessions, opened.value.id), "utf8")).toMatch(/"the last word"[\s\S]*\}\n$/);
     });
   });
 });
