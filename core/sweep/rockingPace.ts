@@ -6,7 +6,7 @@ import type { Ms } from "../gauge/reading.ts";
  * θ = A·sin ωt the reading changes by K·sin θ/cos²θ·θ', at most about K·A²·ω/2 (at θ = A/√2). For the largest bore
  * here (K = 20 mm), 13° and 1.15 Hz that is 3.7 µm per ms.
  */
-export const FASTEST_NM_PER_MS = 4000;
+const FASTEST_NM_PER_MS = 4000;
 /** Largest change that rocking can make in any time, nm: K·(1/cos θ − 1) for K = 20 mm and 14°. */
 export const FARTHEST_NM = 600_000;
 

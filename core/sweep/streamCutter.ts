@@ -22,7 +22,7 @@ export type CutterEvent =
 /** Without a turning point for so long the rocking has stopped, ms. */
 export const STOP_MS = 1200;
 /** One value for so long is a frozen stream if the gauge should be moving, ms. */
-export const FROZEN_MS = 3000;
+const FROZEN_MS = 3000;
 /** Beyond the range for so long is out of the bore: rocking at 0.5 Hz and 13° stays above for under 0.5 s, ms. */
 const OUT_MS = 700;
 /** So far beyond the range is out of the bore at once: it would take a tilt of over 20°, nm. */
