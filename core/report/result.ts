@@ -103,6 +103,8 @@ export const resultSchema = z.object({
   }),
   notices: z.array(noticeSchema),
   complete: z.boolean(),
+  /** Where a record written at the time does not agree with what its raw lines give now; empty during a walk. */
+  differences: z.array(z.string()),
 });
 export type Result = z.infer<typeof resultSchema>;
 
@@ -134,6 +136,7 @@ export function resultOf(
     readonly findings?: readonly BoreFinding[];
     readonly limits?: Result["limits"];
     readonly rule?: Result["rule"];
+    readonly differences?: readonly string[];
   } = {},
 ): Result {
   const { run, job } = recording;
@@ -207,5 +210,6 @@ export function resultOf(
       ...(curedMs === undefined ? {} : { curedT: curedMs }),
     })),
     complete: run.complete,
+    differences: [...(other.differences ?? [])],
   };
 }

@@ -10,10 +10,10 @@ import { type Result, resultOf } from "./result.ts";
 export function resultUnder(
   recording: Recording,
   seal: Result["seal"],
-  other: { readonly limits?: Limits; readonly rule?: Rule },
+  other: { readonly limits?: Limits; readonly rule?: Rule; readonly differences?: readonly string[] },
 ): Result {
   const limits = other.limits ?? recording.job.limits;
   const rule = other.rule ?? recording.job.rule;
   const findings = findBores({ ...recording.run.fitInput(), limits, rule });
-  return resultOf(recording, seal, { findings, limits: { ...limits }, rule });
+  return resultOf(recording, seal, { findings, limits: { ...limits }, rule, differences: other.differences ?? [] });
 }

@@ -40,13 +40,14 @@ export async function recheck(args: readonly string[], io: Io): Promise<number> 
   const seal = read.broken.length === 0 ? "intact" : "broken";
   const own = limits === undefined && rule === undefined;
   const result = own
-    ? resultOf(read.recording, seal)
+    ? resultOf(read.recording, seal, { differences: read.differences })
     : resultUnder(read.recording, seal, {
+        differences: read.differences,
         ...(limits === undefined ? {} : { limits }),
         ...(rule === undefined ? {} : { rule }),
       });
   if (values.json) {
-    io.out(`${JSON.stringify({ ...result, differences: read.differences })}\n`);
+    io.out(`${JSON.stringify(result)}\n`);
   } else {
     io.out(tableOf(result, unitOf(read)));
     for (const { line, why } of read.broken) io.out(`Seal broken at line ${line}: ${why}.\n`);
