@@ -2,13 +2,14 @@ import type { Ms } from "../../core/gauge/reading.ts";
 import type { Job } from "../../core/session/job.ts";
 import { Bench, type BenchOptions } from "./bench.ts";
 import { applyBlunders } from "./blunders.ts";
+import { openLoopPlan } from "./openLoopPlan.ts";
 import { type Happening, Person } from "./person.ts";
 import type { RockingHabit } from "./rocking.ts";
 import { type Truth, truthOf } from "./truth.ts";
 
 export interface FeedOptions extends BenchOptions {
   readonly blunders?: readonly string[];
-  /** Passes at a station of a stream. Default: two more than the job's `sweepsPerStation`, seven with an outlier. */
+  /** Passes at a station of a stream. Default: those of `openLoopPlan`. */
   readonly passesPerStation?: number;
   /** Default true: the step check is made after the first zero. */
   readonly stepCheck?: boolean;
@@ -31,13 +32,9 @@ export function simulateFeed(job: Job, options: FeedOptions): { readonly lines: 
   const bench = new Bench(job, options);
   applyBlunders(bench, blunders);
   const truth = truthOf(bench, blunders);
-  const usual = job.sweepsPerStation + (blunders.includes("outlier") ? 5 : 2);
+  const plan = openLoopPlan(job, blunders, stepCheck);
   const person = new Person(bench, {
-    plan: {
-      passesPerStation: options.passesPerStation ?? usual,
-      passesPerReference: Math.max(5, job.sweepsPerStation + 2),
-      stepCheck,
-    },
+    plan: { ...plan, passesPerStation: options.passesPerStation ?? plan.passesPerStation },
     ...(options.rocking === undefined ? {} : { rocking: options.rocking }),
   });
   const lines: string[] = [];

@@ -123,7 +123,7 @@ export class Person {
   actionsUntil(tMs: Ms): Happening[] {
     for (;;) {
       this.#send(tMs);
-      if (this.#act.motion.toMs > tMs || this.done) break;
+      if (this.#act.motion.toMs > tMs) break;
       this.#nextAct();
     }
     const due = this.#out.filter(({ happening }) => happening.tMs <= tMs);

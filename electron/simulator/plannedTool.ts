@@ -15,6 +15,7 @@ export type Did =
 export interface Plan {
   /** Good passes at a station of a stream; more than the job's `sweepsPerStation`, so that none is missing. */
   readonly passesPerStation: number;
+  /** Good passes of a stream in the micrometer. */
   readonly passesPerReference: number;
   readonly stepCheck: boolean;
 }
@@ -93,8 +94,9 @@ export class PlannedTool {
   #afterPass(valueNm: number | null): Tone[] {
     if (this.#closed) return [];
     this.#passes += 1;
+    if (valueNm !== null) this.#values.push(valueNm);
     if (this.#phase === "zero" || this.#phase === "return") {
-      this.#closed = this.#passes >= this.#plan.passesPerReference;
+      this.#closed = this.#streams ? this.#passes >= this.#plan.passesPerReference : this.#agree();
       return this.#closed ? [{ type: "zero" }] : [];
     }
     if (this.#phase === "step-check") {
@@ -102,7 +104,6 @@ export class PlannedTool {
       return this.#closed ? [{ type: "step-check", passed: true }] : [];
     }
     if (this.#phase !== "bores") return [];
-    if (valueNm !== null) this.#values.push(valueNm);
     this.#closed = this.#streams ? this.#passes >= this.#plan.passesPerStation : this.#agree();
     const target = this.#walk[this.#index];
     if (!this.#closed || target === undefined) return [];
