@@ -123,6 +123,13 @@ export function StartPlace(): ReactNode {
             <SessionTable sessions={sessions} mayAct={mayAct} />
           )}
         </section>
+
+        <p className={styles.cautions}>
+          The maker's sheet and the machinist's judgement come first. This program says what was measured, how well, and
+          how it compares with stated limits; it never says that an engine is safe to run. A two-point gauge cannot see
+          three-lobed form. Honing dust, solvents, compressed air, heavy castings and spinning tools hurt people: wear
+          eye and hearing protection, use lifting gear, and follow local rules.
+        </p>
       </PlaceFrame>
     </div>
   );
