@@ -68,15 +68,14 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
             {...(readOnly ? {} : { onChoose: (bore: string) => void act({ type: "go", bore }) })}
           />
         </div>
-        <TitleBlock job={job} view={view} walking={walking}>
-          <Button
-            size="walk"
-            className={styles.flip}
-            onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
-          >
-            See it from the {seenFrom === "front" ? "rear" : "front"}
-          </Button>
-        </TitleBlock>
+        <TitleBlock job={job} view={view} walking={walking} />
+        <Button
+          size="walk"
+          className={styles.flip}
+          onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
+        >
+          See it from the {seenFrom === "front" ? "rear" : "front"}
+        </Button>
       </div>
       <div className={styles.right}>
         <Sheet job={job} view={view} state={state} readOnly={readOnly} />
@@ -125,12 +124,10 @@ function TitleBlock({
   job,
   view,
   walking,
-  children,
 }: {
   readonly job: Job;
   readonly view: SessionView;
   readonly walking: boolean;
-  readonly children: ReactNode;
 }): ReactNode {
   const progress = progressOf(view, job);
   const inBore = walking && progress.bore !== null && progress.station !== null;
@@ -152,7 +149,6 @@ function TitleBlock({
         <dt>Next bore</dt>
         <dd>{walking ? (view.nextBore ?? "none") : view.step === "return" ? (view.here?.bore ?? "none") : "–"}</dd>
       </div>
-      <div className={styles.titleAction}>{children}</div>
     </dl>
   );
 }

@@ -1,7 +1,7 @@
 import type { Limits } from "../../core/fit/finding.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import styles from "./limitsBar.module.css";
-import { inLimits, limitsScale, spotOf } from "./limitsScale.ts";
+import { inLimits, limitsScale, type Spot, spotOf } from "./limitsScale.ts";
 
 export interface LimitsBarProps {
   readonly limits: Limits;
@@ -68,22 +68,24 @@ export function LimitsBar({ limits, value, live, print }: LimitsBarProps) {
   );
 }
 
-function Pointer({ spot }: { spot: ReturnType<typeof spotOf> }) {
-  const path =
-    spot.beyond === null
-      ? "M -10 -16 H 10 L 0 4 Z"
-      : spot.beyond === "above"
-        ? "M -20 -14 L 0 0 L -20 14 Z"
-        : "M 20 -14 L 0 0 L 20 14 Z";
+/** A pointer down at the value, or an arrowhead at the end beyond which it lies. */
+const POINTERS = {
+  none: { box: "-22 -18 44 36", path: "M -10 -16 H 10 L 0 4 Z" },
+  above: { box: "-22 -18 22 36", path: "M -20 -14 L -1 0 L -20 14 Z" },
+  below: { box: "0 -18 22 36", path: "M 20 -14 L 1 0 L 20 14 Z" },
+} as const;
+
+function Pointer({ spot }: { readonly spot: Spot }) {
+  const kind = spot.beyond ?? "none";
   return (
     <svg
-      viewBox="-22 -18 44 36"
+      viewBox={POINTERS[kind].box}
       className={styles.pointer}
-      data-beyond={spot.beyond ?? "none"}
+      data-beyond={kind}
       style={{ left: `${spot.at * 100}%` }}
       aria-hidden="true"
     >
-      <path d={path} />
+      <path d={POINTERS[kind].path} />
     </svg>
   );
 }

@@ -37,7 +37,7 @@ export const SCORES: Readonly<Record<ToneName, readonly Note[]>> = {
   /** Long low, twice: kept, but outside the limits. */
   outside: [note(0, 360, 349, 0.9), note(480, 360, 349, 0.9)],
   /** Four hammered pairs, high and low. */
-  trouble: [0, 1, 2, 3].flatMap((k) => [note(k * 220, 80, 988, 1), note(k * 220 + 90, 80, 494, 1)]),
+  trouble: [0, 1, 2, 3].flatMap((k) => [note(k * 290, 65, 988, 1), note(k * 290 + 95, 65, 494, 1)]),
   /** Four notes up and a long one. */
   complete: [note(0, 140, 392), note(170, 140, 494), note(340, 140, 587), note(510, 140, 784), note(700, 700, 784)],
 };

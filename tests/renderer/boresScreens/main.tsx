@@ -5,6 +5,7 @@ import { FindingsPlace } from "../../../renderer/findings/FindingsPlace.tsx";
 import { HandoverPlace } from "../../../renderer/handover/HandoverPlace.tsx";
 import { RecheckPlace } from "../../../renderer/recheck/RecheckPlace.tsx";
 import { RemedyPlace } from "../../../renderer/remedy/RemedyPlace.tsx";
+import { playScore } from "../../../renderer/sound/playScore.ts";
 import { attach, receive, useStore } from "../../../renderer/store/store.ts";
 import "../../../renderer/theme/tokens.css";
 import "../../../renderer/theme/base.css";
@@ -20,7 +21,7 @@ const scene = SCENES[asked.get("scene") ?? "open"];
 if (scene === undefined) throw new Error(`no such scene; there are ${Object.keys(SCENES).join(", ")}`);
 
 const calls: unknown[] = [];
-Object.assign(window, { calls, receive });
+Object.assign(window, { calls, receive, playScore });
 const bridge: Bridge = {
   async call(method, input) {
     calls.push({ method, input });
@@ -56,7 +57,8 @@ if (bench !== null) {
   };
   events.push({ type: "session", session });
   events.push({ type: "readings", readings: bench.readings });
-  for (const outcome of bench.outcomes.slice(-40)) events.push({ type: "outcome", outcome });
+  const told = bench.outcomes.filter((outcome) => scene.untold !== true || outcome.type !== "station");
+  for (const outcome of told.slice(-40)) events.push({ type: "outcome", outcome });
 }
 for (const event of events) receive(event);
 for (const event of scene.events ?? []) receive(event);

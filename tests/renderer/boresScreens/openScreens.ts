@@ -2,8 +2,9 @@ import { fileURLToPath } from "node:url";
 import { type Browser, chromium, type Page } from "@playwright/test";
 import react from "@vitejs/plugin-react";
 import { createServer } from "vite";
+import { findBrowser } from "../../browser.mjs";
 
-/** The page of invented sessions, served and opened in the Chromium of this machine. */
+/** The page of invented sessions, served and opened in a browser. */
 export interface Screens {
   readonly browser: Browser;
   readonly origin: string;
@@ -12,7 +13,7 @@ export interface Screens {
   close(): Promise<void>;
 }
 
-/** Serves the page and starts the browser named by CHROMIUM, or Debian's. */
+/** Serves the page and starts the browser that the tests of this machine use. */
 export async function openScreens(): Promise<Screens> {
   const server = await createServer({
     root: fileURLToPath(new URL("../../..", import.meta.url)),
@@ -27,10 +28,8 @@ export async function openScreens(): Promise<Screens> {
   if (address === null || address === undefined || typeof address === "string")
     throw new Error("the page is not served");
   const origin = `http://127.0.0.1:${address.port}`;
-  const browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--autoplay-policy=user-gesture-required"],
-  });
+  const executablePath = findBrowser();
+  const browser = await chromium.launch(executablePath === null ? {} : { executablePath });
   return {
     browser,
     origin,

@@ -9,6 +9,8 @@ export interface Scene {
   /** What differs from the bench's own view, for states that a bench reaches only after long. */
   readonly view?: (view: SessionView) => Partial<SessionView>;
   readonly outcomes?: (bench: BoresBench) => readonly Outcome[];
+  /** Stations are not told of: their records are not on disk. */
+  readonly untold?: true;
   readonly events?: readonly HostEvent[];
   readonly recheck?: (input: { limits: string; rule: string }) => unknown;
 }
@@ -82,6 +84,7 @@ export const SCENES: Readonly<Record<string, Scene>> = {
       bench.rock(-3_810 + 40_600, 5);
       return bench;
     },
+    untold: true,
     events: [{ type: "saved", pending: 3, trouble: null }],
   },
   notsaved: {

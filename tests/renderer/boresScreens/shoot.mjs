@@ -5,6 +5,7 @@ import { fileURLToPath } from "node:url";
 import { chromium } from "@playwright/test";
 import react from "@vitejs/plugin-react";
 import { createServer } from "vite";
+import { findBrowser } from "../../browser.mjs";
 
 const [folder, scenes = "open", sizes = "1280x720", themes = "light", place = "Bores", extra = ""] =
   process.argv.slice(2);
@@ -21,7 +22,7 @@ const server = await createServer({
 });
 await server.listen();
 const { port } = server.httpServer.address();
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium" });
+const browser = await chromium.launch({ executablePath: findBrowser() ?? undefined });
 let bad = 0;
 for (const size of sizes.split(",")) {
   const [width, height] = size.split("x").map(Number);
