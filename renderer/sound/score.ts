@@ -31,9 +31,9 @@ export const SCORES: Readonly<Record<ToneName, readonly Note[]>> = {
   /** Two soft even notes: the next station is open. */
   opened: [note(0, 70, 523, 0.25), note(170, 70, 523, 0.25)],
   /** Three rising steps: another bore. */
-  bore: [note(0, 110, 440), note(150, 110, 554), note(300, 240, 659)],
-  /** One long slide down: taken back. */
-  strike: [note(0, 420, 740, 0.7, 330)],
+  bore: [note(0, 100, 440), note(220, 100, 554), note(440, 240, 659)],
+  /** A slide down and a low stop: taken back. */
+  strike: [note(0, 300, 740, 0.7, 370), note(450, 90, 330, 0.9)],
   /** Long low, twice: kept, but outside the limits. */
   outside: [note(0, 360, 349, 0.9), note(480, 360, 349, 0.9)],
   /** Four hammered pairs, high and low. */
