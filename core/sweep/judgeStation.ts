@@ -41,8 +41,9 @@ const OUTLIER_SWEEPS = 5;
  * set aside as `disagrees`. The value comes from all kept sweeps: the median of turning points for `stream`, of presses
  * for `held`, the smallest press for `press`, whose errors are one-sided: a cocked gauge can only read long.
  *
- * Outliers are found by Grubbs' test, and at most one in five sweeps may go that way (our choice), so that an agreement
- * can not be made by throwing away whatever disagrees. Sweeps made before the agreement that would give a value which no
+ * Outliers are found by Grubbs' test. Our choice: one that lies within the agreement of the median is none, since rounding
+ * can make its fellows look closer than they are; and at most one sweep in five may go that way, so that an agreement can
+ * not be made by throwing away whatever disagrees. Sweeps made before the agreement that would give a value which no
  * agreeing sweep supports are set aside as `disagrees`: such a value proves nothing (see `standing`).
  *
  * `closedBefore`: how many passes there were when the station was first announced as closed, null if it has not been.
@@ -68,7 +69,7 @@ export function judgeStation(
     closedAt = count > 0 ? count : null;
   } else {
     for (let count = rule.sweepsPerStation; count <= usable.length && closedAt === null; count += 1) {
-      const { kept } = withoutOutliers(usable.slice(0, count), value, rule.sweepsPerStation);
+      const { kept } = withoutOutliers(usable.slice(0, count), value, rule);
       // The newest sweep must itself be among those that agree: a station never closes on a sweep set aside.
       if (kept.at(-1) !== usable[count - 1]) continue;
       if (agrees(kept.slice(-rule.sweepsPerStation).map(value), rule)) closedAt = count;
@@ -78,11 +79,11 @@ export function judgeStation(
   const asides = new Map<number, SetAsideReason>();
   let kept: number[];
   if (closedAt === null) {
-    const judged = withoutOutliers(usable, value, rule.sweepsPerStation);
+    const judged = withoutOutliers(usable, value, rule);
     for (const index of judged.outliers) asides.set(index, "outlier");
     kept = judged.kept;
   } else {
-    const judged = withoutOutliers(usable.slice(0, closedAt), value, rule.sweepsPerStation);
+    const judged = withoutOutliers(usable.slice(0, closedAt), value, rule);
     for (const index of judged.outliers) asides.set(index, "outlier");
     kept = judged.kept;
     const closing = kept.slice(-rule.sweepsPerStation).map(value);
@@ -95,7 +96,7 @@ export function judgeStation(
       else asides.set(index, "disagrees");
     }
     // More sweeps can show what fewer could not: one from before the agreement that lies far from all others.
-    const again = withoutOutliers(kept, value, rule.sweepsPerStation);
+    const again = withoutOutliers(kept, value, rule);
     for (const index of again.outliers) asides.set(index, "outlier");
     kept = again.kept;
   }
@@ -151,13 +152,15 @@ function supports(agreed: readonly number[], candidate: number, rule: AgreementR
 }
 
 /** Takes outliers out one at a time, at most one in five, and never below what an agreement needs. */
-function withoutOutliers(indices: readonly number[], value: (index: number) => number, fewest: number) {
+function withoutOutliers(indices: readonly number[], value: (index: number) => number, rule: AgreementRule) {
   const kept = [...indices];
   const outliers: number[] = [];
   const allowed = Math.floor(indices.length / OUTLIER_SWEEPS);
-  while (outliers.length < allowed && kept.length >= OUTLIER_SWEEPS && kept.length > fewest) {
-    const found = grubbsOutlier(kept.map(value));
-    if (found === null) break;
+  while (outliers.length < allowed && kept.length >= OUTLIER_SWEEPS && kept.length > rule.sweepsPerStation) {
+    const values = kept.map(value);
+    const found = grubbsOutlier(values);
+    // Rounding can make the others look closer than they are: what agrees with them is no outlier.
+    if (found === null || near(values[found] as number, median(values), rule)) break;
     outliers.push(...kept.splice(found, 1));
   }
   return { kept, outliers };

@@ -33,6 +33,8 @@ const BACK_BY_NM = 300_000;
 const RECENT_MS = 1000;
 /** More samples than any gauge sends in a pass: a stream whose time stands still must not fill the memory. */
 const MOST_SAMPLES = 20_000;
+/** A jump upwards may be the gauge being drawn out: for so long it is not yet called a loss of contact, ms. */
+const LEAVING_MS = 400;
 /** Jumps within so long belong to one loss of contact, ms. */
 const SAME_LOSS_MS = 1000;
 /** How far back to look for the movement that a frozen stream broke off, ms; a slow display has only its last interval. */
@@ -45,9 +47,9 @@ const NOTHING: readonly CutterEvent[] = Object.freeze([]);
 
 /**
  * Where the reading goes: `seek` has seen no turning point yet, `fall` follows the reading down from a maximum, `rise`
- * follows it up from a minimum.
+ * follows it up from a minimum, `leaving` waits to see whether a jump upwards was the way out.
  */
-type Phase = "outside" | "seek" | "fall" | "rise";
+type Phase = "outside" | "seek" | "fall" | "rise" | "leaving";
 
 /**
  * Cuts the readings of one gauge into passes at the maxima of its rocking, with hysteresis. A pass runs from a maximum
@@ -83,6 +85,9 @@ export class StreamCutter {
   #aboveSinceMs: Ms | null = null;
   #airNm = Number.NEGATIVE_INFINITY;
   #lossMs: Ms = Number.NEGATIVE_INFINITY;
+  /** In `leaving`: the phase that the jump broke off, and when. */
+  #broken: Phase = "seek";
+  #brokenMs: Ms = 0;
   #runStartMs: Ms = 0;
   #runLength = 0;
   #runAbrupt = false;
@@ -150,6 +155,17 @@ export class StreamCutter {
     }
     const jumps = Math.abs(change) > this.#pace.largestChangeNm(elapsed);
     if (this.#leaves(value, change, jumps, tMs)) return this.#withdraw(events, value, tMs);
+    if (this.#phase === "leaving") {
+      if (change >= 0 && tMs - this.#brokenMs <= LEAVING_MS) return events;
+      this.#phase = this.#broken;
+      return this.#loseContact(events, sample, tMs);
+    }
+    if (jumps && change > 0 && this.#rocking) {
+      this.#broken = this.#phase;
+      this.#brokenMs = tMs;
+      this.#phase = "leaving";
+      return events;
+    }
     if (jumps) return this.#loseContact(events, sample, tMs);
     const closed = this.#follow(sample, tMs);
     return closed === null ? events : [...events, { type: "pass", pass: closed }];
@@ -196,9 +212,10 @@ export class StreamCutter {
     if (!this.#rocking && this.#phase !== "fall" && this.#phase !== "rise") return NOTHING;
     const dueMs = this.#turnMs + STOP_MS;
     if (tMs < dueMs) return NOTHING;
+    if (this.#phase === "leaving") this.#phase = this.#broken;
     const events: CutterEvent[] = [];
     if (this.#phase === "rise" && this.#complete) {
-      events.push({ type: "pass", pass: this.#close("stopped", this.#highest + 1) });
+      events.push({ type: "pass", pass: this.#close("stopped", this.#arrival(this.#highest) + 1) });
     }
     if (this.#rocking) events.push({ type: "stopped", tMs: dueMs });
     this.#rocking = false;
@@ -228,18 +245,22 @@ export class StreamCutter {
     if (this.#farNm === Number.POSITIVE_INFINITY) {
       if (jumps && change > FARTHEST_NM) return true;
       const lowest = this.#buffer[this.#lowest];
-      return lowest !== undefined && value - lowest.valueNm > OUT_BY_NM;
+      // A jump that goes on beyond any swing is the way out.
+      const out = this.#phase === "leaving" ? FARTHEST_NM : OUT_BY_NM;
+      return lowest !== undefined && value - lowest.valueNm > out;
     }
     if (value <= this.#farNm) {
       this.#aboveSinceMs = null;
       return false;
     }
+    if (this.#phase === "leaving") return true;
     this.#aboveSinceMs ??= tMs;
     return value > this.#farNm + OUT_BY_NM || (jumps && change > 0) || tMs - this.#aboveSinceMs >= OUT_MS;
   }
 
   #withdraw(events: readonly CutterEvent[], value: number, tMs: Ms): readonly CutterEvent[] {
     const out = [...events];
+    if (this.#phase === "leaving") this.#phase = this.#broken;
     if (this.#phase === "rise" && this.#complete) {
       // The way out is no rise of a sweep: only what was inside the range counts.
       let top = this.#lowest;
@@ -249,7 +270,9 @@ export class StreamCutter {
         if (valueNm >= (this.#buffer[top] as Sample).valueNm) top = index;
       }
       const rise = (this.#buffer[top] as Sample).valueNm - (this.#buffer[this.#lowest] as Sample).valueNm;
-      if (rise >= this.#hysteresis.thresholdNm) out.push({ type: "pass", pass: this.#close("withdrawn", top + 1) });
+      if (rise >= this.#hysteresis.thresholdNm) {
+        out.push({ type: "pass", pass: this.#close("withdrawn", this.#arrival(top) + 1) });
+      }
     }
     out.push({ type: "withdrawn", tMs });
     this.#seek();
@@ -350,6 +373,14 @@ export class StreamCutter {
       if ((this.#buffer[index] as Sample).valueNm > (this.#buffer[this.#highest] as Sample).valueNm)
         this.#highest = index;
     }
+  }
+
+  /** Where the rise first came to the height of `top`, but for the hysteresis: what follows is rest, not rocking. */
+  #arrival(top: number): number {
+    const height = (this.#buffer[top] as Sample).valueNm - this.#hysteresis.thresholdNm / 2;
+    let index = this.#lowest;
+    while (index < top && (this.#buffer[index] as Sample).valueNm < height) index += 1;
+    return index;
   }
 
   /** The pass in the buffer up to `end` (excluded); what it teaches of the rocking is kept. */

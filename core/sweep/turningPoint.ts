@@ -161,9 +161,11 @@ function fitBlock(passes: readonly Pass[], resolutionNm: Nm): Answer[] {
 function answer(pass: Pass, fitted: Fitted | null, index: number, resolutionNm: Nm): Answer {
   const why = doubt(pass, fitted, index, resolutionNm);
   const square = fitted?.fit.squareUm[index];
+  const passes = fitted?.fit.squareUm.length ?? 0;
   if (fitted === null || square === undefined || why !== null) {
-    const supported = why !== FEW_NEAR_SQUARE || (fitted?.fit.squareUm.length ?? 0) < FEWEST_NEIGHBOURS;
-    return { ...fallback(pass, why ?? NO_RHYTHM, resolutionNm), supported };
+    const other = fallback(pass, why ?? NO_RHYTHM, resolutionNm);
+    const alone = passes < FEWEST_NEIGHBOURS;
+    return { ...other, supported: why !== FEW_NEAR_SQUARE || alone || other.method === "parabola" };
   }
   // Rounded before the level is added, so that a shift of all readings shifts the result exactly.
   return { turningPointNm: toNm(fitted.levelNm + Math.round(square * 1000)), method: "rhythm", supported: true };

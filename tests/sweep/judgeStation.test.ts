@@ -76,6 +76,13 @@ describe("what is set aside", () => {
     expect(uses(judge([0, 0.4, -30, 0.1]))).toEqual(["kept", "kept", "kept", "kept"]);
   });
 
+  it("sets nothing aside that agrees with the rest, however close rounding makes the rest look", () => {
+    expect(uses(judge([9, 0, 0, 7, 0]))).toEqual(["kept", "kept", "kept", "kept", "kept"]);
+    const rounded = judge([0, 0, 2.54, 0, 0, 0]);
+    expect(uses(rounded)).toEqual(Array(6).fill("kept"));
+    expect(judge([0, 0, 5, 0, 0]).sweeps[2]?.why).toBe("outlier");
+  });
+
   it("lets the smallest press stand that was nearly reached, but no short one that was not reached again", () => {
     expect(judge([0, 4, 4.5, 5], "press")).toMatchObject({ closed: true, valueNm: 0 });
     const short = judge([-30, 0.1, 0.2, 0.3], "press");

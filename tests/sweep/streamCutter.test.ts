@@ -100,6 +100,25 @@ describe("cutting a stream into passes", () => {
     expect(told(events)).toBe(`${"pass ".repeat(6)}withdrawn entered ${"pass ".repeat(5)}`.trim());
   });
 
+  it("does not call a withdrawal a loss of contact, whether the range is known or not", () => {
+    for (const far of [FAR, null]) {
+      for (let seed = 1; seed <= 20; seed += 1) {
+        const chance = new Chance(seed);
+        const scenes = [steady(plain, 7 * half), glide(top(plain, -1), 1_000_000, 350), still(1_000_000, 1500)];
+        const events = cut(play(scenes, chance.between(10, 50), 508, 400, chance), 508, far);
+        expect(told(events), `seed ${seed}`).toMatch(/^(pass ){6,7}withdrawn$/);
+      }
+    }
+  });
+
+  it("ends the last pass where the rocking ended, not with the rest that followed", () => {
+    const scenes = [steady(plain, 6 * half), still(top(plain), 1500)];
+    const cuts = passes(cut(play(scenes, 20, 508, 400, new Chance(21)), 508, FAR));
+    const last = cuts.at(-1) as Pass;
+    expect(last.end).toBe("stopped");
+    expect((last.samples.at(-1) as Sample).tMs).toBeLessThan(6 * half + 100);
+  });
+
   it("keeps a spike on the way in out of the passes", () => {
     const scenes = [still(AIR, 1000), still(-80_000, 50), steady(plain, 6 * half)];
     for (const perSecond of [10, 20, 50]) {
