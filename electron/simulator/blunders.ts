@@ -110,7 +110,7 @@ export const BLUNDERS: readonly Blunder[] = [
   },
   {
     name: "contact-lost",
-    sentence: "In one bore a contact drops into an oil hole in the first passes.",
+    sentence: "At one station a contact drops into an oil hole in two passes, until the gauge is moved off it.",
     impossible: needsStream,
     apply: (bench) => setMishap(bench, { holePasses: 2 }),
   },

@@ -2,7 +2,7 @@
 export interface Mishap {
   /** So many first passes are rocked too quickly for the display. */
   readonly quickPasses?: number;
-  /** So many first passes lose contact over an oil hole. */
+  /** So many passes after the first lose contact over an oil hole. */
   readonly holePasses?: number;
   /** So many first passes scatter, as with dirt that moves about. */
   readonly scatteredPasses?: number;

@@ -44,6 +44,8 @@ const IDLE_MS = 200;
 const LISTEN_MS = 250;
 const CHOOSE_MS = 150;
 const LIFTER_MS = 1_600;
+/** Sagitta of a spherical contact of 3 mm radius over a hole of 2 mm: 3 − √(3² − 1²) mm. Derived. */
+const OIL_HOLE_NM = 172_000;
 /** Hears nothing for so long at one place: takes the gauge out, wipes it and tries again. */
 const PATIENCE_PASSES = 30;
 
@@ -450,12 +452,12 @@ export class Person {
       yield this.#moveTo({ contact: this.#pose.contact, tilt: toTilt }, 2_500 / this.#bench.readingsPerSecond);
       return;
     }
-    if (index < (mishap.holePasses ?? 0)) {
+    if (index >= 1 && index <= (mishap.holePasses ?? 0)) {
       const act = this.#swing(rocking, {});
       const { fromMs, toMs } = act.motion;
       const middle = (fromMs + toMs) / 2;
       const half = Math.max(75, 1_000 / this.#bench.readingsPerSecond);
-      yield { motion: { ...act.motion, hole: { nm: 150_000, fromMs: middle - half, toMs: middle + half } } };
+      yield { motion: { ...act.motion, hole: { nm: OIL_HOLE_NM, fromMs: middle - half, toMs: middle + half } } };
       return;
     }
     if (index < (mishap.scatteredPasses ?? 0)) {
