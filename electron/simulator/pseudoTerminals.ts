@@ -15,6 +15,8 @@ export interface PseudoTerminalOptions {
   readonly job: Job;
   readonly seed: number;
   readonly readingsPerSecond?: number;
+  /** Share of the errors that no rocking shows; see `Bench`. */
+  readonly errorShare?: number;
   readonly blunders?: readonly string[];
   /** How much faster than real time the person works. Default 1. */
   readonly speed?: number;
@@ -51,8 +53,12 @@ const LOOK_MS = 100;
  * @throws RangeError for a rate that no gauge or clock has.
  */
 export async function openPseudoTerminals(options: PseudoTerminalOptions): Promise<PseudoTerminalBench> {
-  const { job, seed, readingsPerSecond, blunders = [], speed, byEar, stepCheck, onDone } = options;
-  const bench = new Bench(job, { seed, ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }) });
+  const { job, seed, readingsPerSecond, errorShare, blunders = [], speed, byEar, stepCheck, onDone } = options;
+  const bench = new Bench(job, {
+    seed,
+    ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }),
+    ...(errorShare === undefined ? {} : { errorShare }),
+  });
   applyBlunders(bench, blunders);
   const truth = truthOf(bench, blunders);
   const folder = await mkdtemp(join(tmpdir(), "borewright-bench-"));

@@ -1,0 +1,69 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { mkdtemp, readdir, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type Browser, chromium, type Page } from "@playwright/test";
+import { findBrowser } from "../browser.mjs";
+
+const TOP = fileURLToPath(new URL("../..", import.meta.url));
+
+/** The built program in its loopback shell, with its page in a real browser and a folder of its own. */
+export class Program {
+  readonly folder: string;
+  readonly address: string;
+  readonly page: Page;
+  readonly #child: ChildProcess;
+  readonly #browser: Browser;
+
+  private constructor(folder: string, address: string, page: Page, child: ChildProcess, browser: Browser) {
+    this.folder = folder;
+    this.address = address;
+    this.page = page;
+    this.#child = child;
+    this.#browser = browser;
+  }
+
+  static async start(folder?: string): Promise<Program> {
+    const own = folder ?? (await mkdtemp(join(tmpdir(), "borewright-e2e-")));
+    const child = spawn(process.execPath, [join(TOP, "dist/loopback/server.mjs"), "--no-open"], {
+      env: { ...process.env, BOREWRIGHT_FOLDER: own },
+      stdio: ["ignore", "pipe", "inherit"],
+    });
+    const address = await new Promise<string>((resolve, reject) => {
+      let text = "";
+      child.stdout?.on("data", (bytes: Buffer) => {
+        text += bytes.toString("utf8");
+        const found = /http:\/\/127\.0\.0\.1:\S+/.exec(text);
+        if (found !== null) resolve(found[0]);
+      });
+      child.once("exit", () => reject(new Error(`the program ended before it said its address: ${text}`)));
+    });
+    const path = findBrowser();
+    const browser = await chromium.launch({
+      ...(path === null ? {} : { executablePath: path }),
+      args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
+    });
+    const page = await browser.newPage({ viewport: { width: 1280, height: 720 } });
+    await page.goto(address);
+    return new Program(own, address, page, child, browser);
+  }
+
+  /** Path of the one session file in the folder, once it is there. */
+  async sessionPath(): Promise<string> {
+    for (let tries = 0; tries < 200; tries += 1) {
+      const name = (await readdir(this.folder)).find((entry) => entry.endsWith(".bwsession"));
+      if (name !== undefined) return join(this.folder, name);
+      await new Promise((resolve) => setTimeout(resolve, 50));
+    }
+    throw new Error("no session file came");
+  }
+
+  async close(options: { readonly keep?: boolean } = {}): Promise<void> {
+    await this.#browser.close();
+    const ended = new Promise((resolve) => this.#child.once("exit", resolve));
+    this.#child.kill("SIGTERM");
+    await ended;
+    if (options.keep !== true) await rm(this.folder, { recursive: true, force: true });
+  }
+}
