@@ -3,8 +3,8 @@ import type { Nm } from "../length/nm.ts";
 /** Smallest hysteresis in steps of the display, and whatever the display, nm. */
 const STEPS = 3;
 const SMALLEST_NM = 3000;
-/** Noise never asks for more than this, or a loose gauge would lose its small sweeps, nm. */
-const LARGEST_NOISE_NM = 15_000;
+/** What looks like more noise than this, RMS, is movement that the display is too slow to follow, nm. */
+const LARGEST_NOISE_NM = 1800;
 /** Within the time of a pass normal noise hardly ever spans so many standard deviations. */
 const NOISE_SPAN = 7;
 /** Share of a sweep's own height: a ripple on a large sweep is no turning point. */
@@ -72,10 +72,10 @@ export class Hysteresis {
     this.#second += bend * bend;
     this.#count += 1;
     if (this.#count < BLOCK) return;
-    if (this.#second >= MEMORYLESS * this.#first) {
-      const noise = Math.sqrt(this.#first / (2 * BLOCK));
+    const noise = Math.sqrt(this.#first / (2 * BLOCK));
+    if (this.#second >= MEMORYLESS * this.#first && noise <= LARGEST_NOISE_NM) {
       const before = this.#baseNm;
-      this.#baseNm = Math.max(this.#floorNm, Math.min(NOISE_SPAN * noise, LARGEST_NOISE_NM));
+      this.#baseNm = Math.max(this.#floorNm, NOISE_SPAN * noise);
       if (this.#thresholdNm === before || this.#thresholdNm < this.#baseNm) this.#thresholdNm = this.#baseNm;
     }
     this.#count = 0;

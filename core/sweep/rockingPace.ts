@@ -10,11 +10,10 @@ const FASTEST_NM_PER_MS = 4000;
 /** Largest change that rocking can make in any time, nm: K·(1/cos θ − 1) for K = 20 mm and 14°. */
 export const FARTHEST_NM = 600_000;
 
-/** A change this small is never called a jump, nm, and no more than a hand makes that draws the gauge out, nm per ms. */
+/** A change this small is never called a jump, nm. */
 const SMALLEST_JUMP_NM = 30_000;
-const HANDLING_NM_PER_MS = 600;
-/** Rhythm and amplitude wander by 15 %: twice the fastest seen is beyond them. */
-const MARGIN = 2;
+/** Rhythm and amplitude wander by 15 % each: this many times the fastest seen is beyond them in 999 passes of 1000. */
+const MARGIN = 1.5;
 /** A false alarm widens what is allowed, so that someone who starts to rock harder is not set aside for ever. */
 const WIDER = 1.5;
 
@@ -41,10 +40,9 @@ export class RockingPace {
   /** Largest change between two readings `elapsedMs` apart that is no jump, nm. */
   largestChangeNm(elapsedMs: Ms): number {
     const any = Math.min(FASTEST_NM_PER_MS * elapsedMs, FARTHEST_NM);
-    const smallest = SMALLEST_JUMP_NM + HANDLING_NM_PER_MS * elapsedMs;
     if (this.#passes < 2) return Math.max(any, SMALLEST_JUMP_NM);
     const here = MARGIN * this.#swingNm * Math.min(1, (Math.PI * elapsedMs) / this.#durationMs);
-    return Math.max(Math.min(any, here + smallest), SMALLEST_JUMP_NM);
+    return Math.max(Math.min(any, here + SMALLEST_JUMP_NM), SMALLEST_JUMP_NM);
   }
 
   /** A jump was found. */

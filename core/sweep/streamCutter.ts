@@ -37,6 +37,9 @@ const MOST_SAMPLES = 20_000;
 const LEAVING_MS = 400;
 /** Jumps within so long belong to one loss of contact, ms. */
 const SAME_LOSS_MS = 1000;
+/** A value shown for so long, then one far off, is a display that stood still, ms. */
+const STUCK_MS = 300;
+const STUCK_READINGS = 4;
 /** How far back to look for the movement that a frozen stream broke off, ms; a slow display has only its last interval. */
 const ABRUPT_MS = 40;
 /** Share of the fastest movement of these sweeps that a hand does not stop from at once; it slows down before a stop. */
@@ -131,6 +134,7 @@ export class StreamCutter {
       this.#intervalMs += (elapsed - this.#intervalMs) / (this.#intervalMs === 0 ? 1 : 16);
     }
     const change = value - this.#lastNm;
+    const stuck = change !== 0 && this.#runLength >= STUCK_READINGS && tMs - this.#runStartMs >= STUCK_MS;
     if (change === 0) {
       if (this.#repeats(tMs)) events = [...events, { type: "frozen", tMs }];
     } else {
@@ -151,6 +155,11 @@ export class StreamCutter {
       } else if (value > this.#airNm) {
         this.#airNm = value;
       }
+      return events;
+    }
+    if (stuck && this.#phase !== "seek" && Math.abs(change) > this.#hysteresis.thresholdNm) {
+      // The display stood still and goes on elsewhere: the pass has a hole in it, and the jump is none of the contact's.
+      this.#seek(sample);
       return events;
     }
     const jumps = Math.abs(change) > this.#pace.largestChangeNm(elapsed);
@@ -316,8 +325,10 @@ export class StreamCutter {
       this.#keepRecent(tMs);
       const highest = this.#buffer[this.#highest] as Sample;
       const lowest = this.#buffer[this.#lowest] as Sample;
-      if (highest.valueNm - value >= threshold) this.#beginFall();
-      else if (value - lowest.valueNm >= threshold) this.#beginRise(this.#lowest, false);
+      if (highest.valueNm - value >= threshold) {
+        this.#highest = this.#departure();
+        this.#beginFall();
+      } else if (value - lowest.valueNm >= threshold) this.#beginRise(this.#lowest, false);
       return null;
     }
     if (this.#phase === "fall") {
@@ -373,6 +384,12 @@ export class StreamCutter {
       if ((this.#buffer[index] as Sample).valueNm > (this.#buffer[this.#highest] as Sample).valueNm)
         this.#highest = index;
     }
+  }
+
+  /** Where the fall left the height of the highest sample, but for the hysteresis: what came before is rest. */
+  #departure(): number {
+    const height = (this.#buffer[this.#highest] as Sample).valueNm - this.#hysteresis.thresholdNm / 2;
+    return this.#buffer.findLastIndex((sample) => sample.valueNm >= height);
   }
 
   /** Where the rise first came to the height of `top`, but for the hysteresis: what follows is rest, not rocking. */

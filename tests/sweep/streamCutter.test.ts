@@ -80,6 +80,30 @@ describe("cutting a stream into passes", () => {
     expect(passes(quiet).filter((pass) => (pass.samples[0] as Sample).tMs > 3000).length).toBe(0);
   });
 
+  it("does not take a rocking that the display can hardly follow for noise, and cuts a small one after it", () => {
+    for (let seed = 1; seed <= 20; seed += 1) {
+      const chance = new Chance(seed);
+      const quick = { ...plain, hertz: chance.between(1.8, 2.6) };
+      const small = { ...plain, amplitudeDeg: 3, hertz: 0.6 };
+      const scenes = [steady(quick, 10_000), still(top(quick), 1500), steady(small, 6000)];
+      const cuts = passes(cut(play(scenes, 10, 1270, 400, chance), 1270, FAR));
+      const late = cuts.filter((pass) => (pass.samples[0] as Sample).tMs > 11_000);
+      expect(late.length, `seed ${seed}`).toBeGreaterThanOrEqual(5);
+    }
+  });
+
+  it("goes on without a lost contact after a display stood still for a moment", () => {
+    const rocking = steady(plain, 12 * half);
+    const from = 6 * half + half / 4;
+    const scene = {
+      ms: rocking.ms,
+      readsNm: (t: number) => rocking.readsNm(t > from && t < from + 1.25 * half ? from : t),
+    };
+    const events = cut(play([scene], 20, 1270, 0, new Chance(22)), 1270, FAR);
+    expect(told(events)).not.toContain("contact-lost");
+    for (const pass of passes(events)) expect(pass.samples.length).toBeLessThan(18);
+  });
+
   it("counts a brisk rocking of 11° in a large bore as rocking, though it swings above the range", () => {
     const brisk = { ...plain, boreMm: 26, amplitudeDeg: 11, hertz: 0.5 };
     expect(top(brisk)).toBeGreaterThan(FAR);
