@@ -229,7 +229,9 @@ function receiveView(view: SessionView): void {
   useStore.setState({ view });
   // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
   const step = view.step;
-  if (step !== null && step !== state.view?.step && takesTyping(state.place)) {
+  // A return check in the middle of the walk is shown by the walk itself.
+  const shownHere = step === "return" && state.place === "Bores";
+  if (step !== null && step !== state.view?.step && takesTyping(state.place) && !shownHere) {
     useStore.setState({ place: PLACE_OF_STEP[step] });
   }
 }
