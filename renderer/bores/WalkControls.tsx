@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from "react";
 import { Button } from "../parts/Button.tsx";
+import { ToneSettings } from "../sound/ToneSettings.tsx";
 import type { WalkKey } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
@@ -96,8 +97,9 @@ export function WalkControls({ held, disabled }: { readonly held: boolean; reado
           setSetting(setting === null ? "any" : null);
         }}
       >
-        {setting === null ? "Set keys" : "Done"}
+        {setting === null ? "Keys, tones" : "Done"}
       </Button>
+      {setting === null ? null : <ToneSettings />}
       <p className={styles.keysHint} role="status">
         {refused ?? (setting === "any" ? "Choose a control, then press its key or foot switch." : null)}
       </p>

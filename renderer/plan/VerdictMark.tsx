@@ -62,7 +62,11 @@ export function VerdictPicture({
   size?: string;
 }) {
   return (
-    <svg viewBox="-22 -13 44 26" style={{ height: size, width: `calc(${size} * 44 / 26)` }} aria-hidden="true">
+    <svg
+      viewBox="-22 -13 44 26"
+      style={{ height: size, width: `calc(${size} * 44 / 26)`, flex: "none" }}
+      aria-hidden="true"
+    >
       <VerdictMark verdict={verdict} preferred={preferred} ring={10} />
     </svg>
   );

@@ -1,13 +1,17 @@
+import type { Outcome } from "../../core/session/outcome.ts";
 import { jobOf } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
+import { playTone, wakeAudio } from "./audio.ts";
 import { lightUp } from "./light.ts";
-import { playScore } from "./playScore.ts";
-import { type ToneName, TROUBLE_EVERY_MS } from "./score.ts";
+import { lengthMs, type ToneName, TROUBLE_EVERY_MS } from "./score.ts";
 import { speakOutcome } from "./speech.ts";
 import { troubleSounds } from "./standingTrouble.ts";
 import { tonesOf } from "./tonesOf.ts";
 
-const VOLUME = 0.5;
+/** Outcomes of one event come one after the other; those within this time are heard as one, ms. */
+const TOGETHER_MS = 20;
+/** How far the sound may lag behind, ms. */
+const LAG_MS = 1500;
 
 let users = 0;
 let stop: (() => void) | null = null;
@@ -29,18 +33,13 @@ export function listenForTones(): () => void {
 }
 
 function start(): () => void {
-  let context: AudioContext | null = null;
   let busyUntil = 0;
   let seen = useStore.getState().outcomeCount;
   const timers = new Set<ReturnType<typeof setTimeout>>();
 
   // A page may not sound before someone has touched it; every gesture until then is an opportunity.
-  const wake = () => {
-    context ??= new AudioContext();
-    if (context.state === "suspended") void context.resume();
-  };
   const gestures = ["pointerdown", "keydown", "touchend"] as const;
-  for (const gesture of gestures) window.addEventListener(gesture, wake, { capture: true, passive: true });
+  for (const gesture of gestures) window.addEventListener(gesture, wakeAudio, { capture: true, passive: true });
 
   const sound = (tone: ToneName, inMs: number) => {
     const timer = setTimeout(() => {
@@ -48,24 +47,37 @@ function start(): () => void {
       lightUp(tone);
     }, inMs);
     timers.add(timer);
-    if (!useStore.getState().settings.sound || context === null || context.state !== "running") return;
-    playScore(context, tone, context.currentTime + 0.01 + inMs / 1000, VOLUME);
+    if (useStore.getState().settings.sound) playTone(tone, inMs);
   };
 
-  const unsubscribe = useStore.subscribe((state, before) => {
-    if (state.outcomeCount === seen) return;
-    if (state.session?.id !== before.session?.id) busyUntil = 0;
-    const fresh = state.lastOutcomes.filter(({ count }) => count > seen).map(({ outcome }) => outcome);
-    seen = state.outcomeCount;
-    const limits = state.session === null ? null : (jobOf(state.session)?.limits ?? null);
+  let waiting: Outcome[] = [];
+  const play = () => {
+    const { view, session, settings } = useStore.getState();
+    const fresh = waiting;
+    waiting = [];
+    const limits = session === null ? null : (jobOf(session)?.limits ?? null);
     const now = performance.now();
     // A tone that is still sounding is let end, unless so much has come that the sound would lag behind the hands.
-    const wait = busyUntil - now > 1500 ? 0 : Math.max(0, busyUntil - now);
-    for (const { tone, inMs } of tonesOf(fresh, state.view, limits)) {
+    const wait = busyUntil - now > LAG_MS ? 0 : Math.max(0, busyUntil - now);
+    for (const { tone, inMs } of tonesOf(fresh, view, limits)) {
       sound(tone, wait + inMs);
-      busyUntil = now + wait + inMs + 300;
+      busyUntil = now + wait + inMs + lengthMs(tone);
     }
-    if (state.settings.speech) for (const outcome of fresh) speakOutcome(outcome);
+    if (settings.speech) for (const outcome of fresh) speakOutcome(outcome);
+  };
+
+  const unsubscribe = useStore.subscribe((state) => {
+    if (state.outcomeCount === seen) return;
+    const fresh = state.lastOutcomes.filter(({ count }) => count > seen);
+    seen = state.outcomeCount;
+    if (waiting.length === 0) {
+      const timer = setTimeout(() => {
+        timers.delete(timer);
+        play();
+      }, TOGETHER_MS);
+      timers.add(timer);
+    }
+    waiting.push(...fresh.map(({ outcome }) => outcome));
   });
 
   const again = setInterval(() => {
@@ -77,7 +89,6 @@ function start(): () => void {
     unsubscribe();
     clearInterval(again);
     for (const timer of timers) clearTimeout(timer);
-    for (const gesture of gestures) window.removeEventListener(gesture, wake, { capture: true });
-    void context?.close();
+    for (const gesture of gestures) window.removeEventListener(gesture, wakeAudio, { capture: true });
   };
 }

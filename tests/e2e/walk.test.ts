@@ -123,7 +123,7 @@ describe("at the bench", () => {
 
   test("a control takes another key, such as a foot switch's, and a gauge's digits are refused", async () => {
     await withScene("open", async (page) => {
-      await page.getByRole("button", { name: "Set keys" }).click();
+      await page.getByRole("button", { name: "Keys, tones" }).click();
       await page.getByRole("button", { name: "Take Space" }).click();
       await page.keyboard.press("Minus");
       expect(await page.getByRole("group", { name: "Controls of the walk" }).textContent()).toContain("choose another");
@@ -132,6 +132,66 @@ describe("at the bench", () => {
       await page.keyboard.press("PageDown");
       expect(await actions(page)).toEqual([{ type: "take" }]);
       expect(await page.getByRole("button", { name: "Take Page down" }).count()).toBe(1);
+    });
+  });
+
+  test("every tone can be heard and seen beforehand, and sound can be turned off", async () => {
+    await withScene("open", async (page) => {
+      await page.getByRole("button", { name: "Keys, tones" }).click();
+      await page.getByRole("button", { name: "taken back" }).click();
+      await page.waitForSelector('[data-tone="strike"]');
+      await page.getByRole("checkbox", { name: "Sound" }).uncheck();
+      await page.getByRole("button", { name: "next bore" }).click();
+      await page.waitForSelector('[data-tone="bore"]');
+      expect(await page.getByRole("checkbox", { name: "Sound" }).isChecked()).toBe(false);
+    });
+  });
+
+  test("a sweep that closes the station and opens the next bore lights up once each, in that order, without its tick", async () => {
+    await withScene("open", async (page) => {
+      const lit = await page.evaluate(async () => {
+        const { receive } = window as unknown as { receive: (event: unknown) => void };
+        await new Promise((done) => setTimeout(done, 800));
+        const seen: string[] = [];
+        const watch = new MutationObserver(() => {
+          const tone = document.querySelector("[data-tone]")?.getAttribute("data-tone");
+          if (tone && seen.at(-1) !== tone) seen.push(tone);
+        });
+        watch.observe(document.querySelector("main") as Element, { subtree: true, attributes: true, childList: true });
+        const sweep = { tMs: 1, rawMinNm: 0, turningPointNm: 0, samples: 7, method: "rhythm", use: "kept" };
+        const place = { height: "upper", clock: "axial" };
+        for (const outcome of [
+          { type: "sweep", t: 1, step: "bores", sweep },
+          {
+            type: "station",
+            t: 1,
+            bore: "8E",
+            place,
+            valueNm: 0,
+            spreadNm: 0,
+            sweeps: [],
+            clearanceNm: 40_000,
+            again: false,
+          },
+          { type: "opened", t: 1, bore: "8I", place, newBore: true },
+        ]) {
+          receive({ type: "outcome", outcome });
+        }
+        await new Promise((done) => setTimeout(done, 1500));
+        watch.disconnect();
+        return seen;
+      });
+      expect(lit).toEqual(["kept", "bore"]);
+    });
+  });
+
+  test("a return check asked for in the walk is shown by the walk", async () => {
+    await withScene("open", async (page) => {
+      await page.evaluate(() => {
+        const { receive, view } = window as unknown as { receive: (event: unknown) => void; view: () => object };
+        receive({ type: "view", view: { ...view(), step: "return", returnDue: true } });
+      });
+      await page.getByRole("heading", { name: /^Return check/ }).waitFor();
     });
   });
 

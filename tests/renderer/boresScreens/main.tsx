@@ -21,7 +21,7 @@ const scene = SCENES[asked.get("scene") ?? "open"];
 if (scene === undefined) throw new Error(`no such scene; there are ${Object.keys(SCENES).join(", ")}`);
 
 const calls: unknown[] = [];
-Object.assign(window, { calls, receive, playScore });
+Object.assign(window, { calls, receive, playScore, view: () => useStore.getState().view });
 const bridge: Bridge = {
   async call(method, input) {
     calls.push({ method, input });

@@ -21,7 +21,8 @@ export async function openScreens(): Promise<Screens> {
     plugins: [react()],
     logLevel: "error",
     cacheDir: "node_modules/.cache/vite-screens",
-    server: { port: 0, host: "127.0.0.1" },
+    // A page that reloads because a file was saved would end a test halfway.
+    server: { port: 0, host: "127.0.0.1", hmr: false, watch: null },
   });
   await server.listen();
   const address = server.httpServer?.address();

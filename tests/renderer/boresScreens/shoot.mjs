@@ -18,7 +18,7 @@ const server = await createServer({
   plugins: [react()],
   logLevel: "error",
   cacheDir: "node_modules/.cache/vite-screens",
-  server: { port: 0, host: "127.0.0.1" },
+  server: { port: 0, host: "127.0.0.1", hmr: false, watch: null },
 });
 await server.listen();
 const { port } = server.httpServer.address();
