@@ -15,7 +15,7 @@ export class SessionEar {
   readonly #path: string;
   readonly #onOutcome: (outcome: Outcome) => void;
   #run: SessionRun | null = null;
-  #rest = Buffer.alloc(0);
+  /** End of the last whole line heard; a torn one behind it may be set aside and the file grow from here again. */
   #offset = 0;
   #timer: NodeJS.Timeout | null = null;
   #closed = false;
@@ -51,15 +51,16 @@ export class SessionEar {
       const { size } = await file.stat();
       if (size <= this.#offset) return;
       const { bytesRead, buffer } = await file.read(Buffer.alloc(size - this.#offset), 0, null, this.#offset);
-      this.#offset += bytesRead;
-      this.#rest = Buffer.concat([this.#rest, buffer.subarray(0, bytesRead)]);
+      const fresh = buffer.subarray(0, bytesRead);
+      let start = 0;
+      for (let end = fresh.indexOf(0x0a); end >= 0 && !this.#closed; end = fresh.indexOf(0x0a, start)) {
+        const line = fresh.subarray(start, end).toString("utf8");
+        start = end + 1;
+        this.#hear(JSON.parse(line) as Record<string, unknown>);
+      }
+      this.#offset += start;
     } finally {
       await file.close();
-    }
-    for (let end = this.#rest.indexOf(0x0a); end >= 0 && !this.#closed; end = this.#rest.indexOf(0x0a)) {
-      const line = this.#rest.subarray(0, end).toString("utf8");
-      this.#rest = this.#rest.subarray(end + 1);
-      this.#hear(JSON.parse(line) as Record<string, unknown>);
     }
   }
 
