@@ -12,13 +12,17 @@ import { Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 
-/** A 0.5 µm gauge; the lifters are pressed three times, since the micrometer's own scatter is not what is tried here. */
+/**
+ * A 0.5 µm gauge. The lifters are pressed several times, since the micrometer's own scatter is not what is tried here,
+ * and single readings are taken five times a station, as one would for so narrow a claim.
+ */
 const jobOf = (sends: "press" | "held" | "stream") => ({
   format: "borewright/job",
   version: 1,
   title: `Walk by ${sends}`,
   block: "simulated, invented",
-  pressesPerLifter: 3,
+  pressesPerLifter: sends === "stream" ? 3 : 5,
+  sweepsPerStation: sends === "stream" ? 3 : 5,
   gauges: [
     { id: "bore", role: "bore", sends, unit: "in", resolution: "0.00002 in" },
     { id: "mic", role: "micrometer", sends: "press", unit: "in", resolution: "0.00002 in" },
