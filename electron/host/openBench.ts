@@ -1,11 +1,12 @@
 import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings } from "../../core/bridge/messages.ts";
+import type { NextStep } from "../../core/session/guide.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { Recording, type SessionHeader } from "../../core/session/recording.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import type { SavedState } from "./appendQueue.ts";
 import { appName } from "./appName.ts";
 import type { GaugePort } from "./gaugePort.ts";
-import { LiveSession } from "./liveSession.ts";
+import { LiveSession, type Untimed } from "./liveSession.ts";
 import { Refusal } from "./refusal.ts";
 import { lineTimeMs } from "./serialGaugePort.ts";
 import { SessionClock } from "./sessionClock.ts";
@@ -26,6 +27,7 @@ export class OpenBench {
   readonly #tell: (event: HostEvent) => void;
   #live: LiveSession | null = null;
   #simulation: Simulation | null = null;
+  #handsWork = false;
   #savedTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
 
@@ -153,7 +155,9 @@ export class OpenBench {
 
   run(on: boolean): void {
     if (this.#simulation === null) throw new Refusal("not-simulated", "This session has real gauges.");
+    this.#handsWork = on;
     this.#simulation.run(on);
+    if (on) this.#live?.moveOn();
   }
 
   /** Resolves when everything so far is on disk. @throws Error with the trouble's sentence. */
@@ -186,7 +190,24 @@ export class OpenBench {
         onView: (view: SessionView) => this.#tell({ type: "view", view }),
         onReadings: (readings: readonly LiveReading[]) => this.#tell({ type: "readings", readings }),
       },
+      moveOn: (next) => this.#stepAfter(next),
     });
+  }
+
+  /**
+   * The step taken without being asked: what the guide may do by itself, and, while simulated hands work, every next
+   * step, the step check after the first zero included.
+   */
+  #stepAfter(next: NextStep): Untimed | null {
+    if (next.auto) return { type: "step", step: next.step, by: "guide" };
+    if (!this.#handsWork) return null;
+    const { run } = this.recording;
+    if (next.step === "bores" && run.stepCheck.state === "not done") {
+      return { type: "step", step: "step-check", by: "guide" };
+    }
+    const [lifter] = this.recording.job.walk;
+    const set = next.step === "zero" && lifter !== undefined ? { lifter } : {};
+    return { type: "step", step: next.step, by: "guide", ...set };
   }
 
   #fileOptions() {
