@@ -5,6 +5,7 @@ import { EXIT, type Io, WrongUse } from "./io.ts";
 import { RECHECK_HELP, recheck } from "./recheck.ts";
 import { SCHEMA_HELP, schema } from "./schema.ts";
 import { SIMULATE_HELP, simulate } from "./simulate.ts";
+import { STUDY_HELP, study } from "./study.ts";
 import { WALK_HELP, walk } from "./walk.ts";
 
 interface Command {
@@ -16,6 +17,7 @@ interface Command {
 const COMMANDS: Readonly<Record<string, Command>> = {
   walk: { run: walk, does: "a walk round the block without a window", help: WALK_HELP },
   recheck: { run: recheck, does: "read a session again from its raw lines", help: RECHECK_HELP },
+  study: { run: study, does: "repeatability and reproducibility of a gauge", help: STUDY_HELP },
   simulate: { run: simulate, does: "a bench that is not there, to try the tool with", help: SIMULATE_HELP },
   schema: { run: schema, does: "the JSON Schema of each format", help: SCHEMA_HELP },
 };

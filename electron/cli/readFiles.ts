@@ -1,6 +1,8 @@
 import { readFile } from "node:fs/promises";
 import type { Limits } from "../../core/fit/finding.ts";
 import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
+import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
+import type { StudyTable } from "../../core/report/studyTable.ts";
 import type { Job } from "../../core/session/job.ts";
 import { JobError, parseJob } from "../../core/session/jobFile.ts";
 import { WrongUse } from "./io.ts";
@@ -70,6 +72,18 @@ export async function readLimits(given: string): Promise<Limits> {
     if (!(error instanceof JobError)) throw error;
     const path = isJob ? error.path : error.path.replace(/^limits\.?/, "");
     throw new WrongUse(`limits ${given}:${locateInJson(text, path)}: ${error.message}`);
+  }
+}
+
+/** Reads a gauge study's file. @throws WrongUse with file, line, path and what was expected. */
+export async function readStudyFile(path: string): Promise<StudyTable> {
+  const text = await readText("study", path);
+  const json = parseJson("study", path, text);
+  try {
+    return parseStudyFile(json);
+  } catch (error) {
+    if (!(error instanceof StudyFileError)) throw error;
+    throw new WrongUse(`study ${path}:${locateInJson(text, error.path)}: ${error.message}`);
   }
 }
 
