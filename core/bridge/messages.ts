@@ -90,6 +90,15 @@ export const learnt = z.object({
   text: z.string(),
 });
 
+/** Readings of a gauge study, nm. */
+const studyReadings = z.object({
+  people: z.array(z.string()),
+  bores: z.array(z.string()),
+  repeats: z.number().int(),
+  readings: z.array(z.object({ person: z.string(), bore: z.string(), valuesNm: z.array(z.number().int()) })),
+});
+export type StudyReadings = z.infer<typeof studyReadings>;
+
 /** A job file as a person writes it; checked by the host with the same code as the command line's. */
 const jobFile = z.record(z.string(), z.unknown());
 
@@ -133,6 +142,19 @@ export const methods = {
       rule: z.enum(["job", "simple", "guarded"]).default("job"),
     }),
     out: z.object({ agrees: z.boolean(), seal: z.string(), differences: z.array(z.string()), result: z.unknown() }),
+  },
+  /**
+   * What the open session says of its gauge: `report` as of `borewright study --json`. `table` holds the readings so
+   * far when the session was recorded as a gauge study (null in an ordinary walk), `due` how many are missing.
+   */
+  "session.study": {
+    in: z.object({}),
+    out: z.object({ report: z.unknown(), table: studyReadings.nullable(), due: z.number().int() }),
+  },
+  /** Reads a gauge study's file; `band`, a length with its unit, stands in for the file's own. */
+  "study.read": {
+    in: z.object({ content: text(5_000_000), band: text(40).optional() }),
+    out: z.object({ report: z.unknown() }),
   },
   "ports.list": { in: z.object({}), out: z.object({ ports: z.array(portEntry) }) },
   "gauge.connect": { in: z.object({ gauge: id, settings: portSettings }), out: z.object({}) },

@@ -2,16 +2,14 @@ import { StudyError } from "../../core/fit/gaugeStudy.ts";
 import { formatLength } from "../../core/length/formatLength.ts";
 import { toNm } from "../../core/length/nm.ts";
 import { LengthError, parseLength } from "../../core/length/parseLength.ts";
+import { sessionStudy } from "../../core/report/sessionStudy.ts";
 import {
   type ReportedComponent,
-  STUDY_CONFIDENCE,
   type StudyMethod,
   type StudyReport,
   studyReport,
-  walkReport,
 } from "../../core/report/studyReport.ts";
-import { studyTableOf } from "../../core/report/studySession.ts";
-import { type PooledSweeps, walkRepeatability } from "../../core/report/walkRepeatability.ts";
+import type { PooledSweeps } from "../../core/report/walkRepeatability.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";
 import { need, readOptions } from "./options.ts";
 import { readJobFile, readStudyFile } from "./readFiles.ts";
@@ -85,23 +83,15 @@ async function fromFile(path: string, bandNm: number | undefined): Promise<Answe
 
 async function fromSession(path: string, bandNm: number | undefined): Promise<Answer> {
   const { recording, broken } = await readSessionFile(path);
-  const { run, job } = recording;
-  const { sends, stations, references } = run.fitInput();
-  const walk = walkRepeatability({ sends, stations, references }, STUDY_CONFIDENCE);
-  const band = bandNm ?? job.limits.highNm - job.limits.lowNm;
+  const { report, due } = sessionStudy(recording.run, bandNm);
   const [seal] = broken;
-  const brokenSeal = seal === undefined ? null : `the seal is broken at line ${seal.line}: ${seal.why}`;
-  const table = studyTableOf(run);
-  if (table !== null) {
-    const due = table.cells.reduce((sum, { valuesNm }) => sum + table.repeats - valuesNm.length, 0);
-    const report = due === 0 ? studyReport(table, { bandNm: band, walk }) : walkReport(job.title, band, walk);
-    if (brokenSeal !== null) return { report, trouble: brokenSeal, status: EXIT.sealBroken };
-    if (due === 0) return { report, trouble: null, status: EXIT.done };
-    const trouble = `session ${path}: ${due} of the study's readings are missing, or their zero moved; only the repeatability of its sweeps is given`;
-    return { report, trouble, status: EXIT.incomplete };
+  if (seal !== undefined) {
+    const trouble = `session ${path}:${seal.line}: the seal is broken: ${seal.why}`;
+    return { report, trouble, status: EXIT.sealBroken };
   }
-  const report = walkReport(job.title, band, walk);
-  return { report, trouble: brokenSeal, status: brokenSeal === null ? EXIT.done : EXIT.sealBroken };
+  if (due === 0) return { report, trouble: null, status: EXIT.done };
+  const trouble = `session ${path}: ${due} of the study's readings are missing, or their zero moved; only the repeatability of its sweeps is given`;
+  return { report, trouble, status: EXIT.incomplete };
 }
 
 const micrometres = (nm: number) => formatLength(toNm(nm), "um", 3);

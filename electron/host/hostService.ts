@@ -25,6 +25,7 @@ import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
 import { readSessionBytes } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
 import type { MakeSimulation } from "./simulation.ts";
+import { answerFile, answerSession } from "./studyAnswers.ts";
 
 export interface HostOptions {
   readonly shell: "window" | "loopback";
@@ -52,6 +53,8 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "sessions.list",
   "session.export",
   "session.recheck",
+  "session.study",
+  "study.read",
   "ports.list",
 ]);
 
@@ -236,6 +239,10 @@ export class HostService {
         result,
       };
     },
+
+    "session.study": async () => answerSession(this.#need().recording),
+
+    "study.read": async ({ content, band }) => answerFile(content, band),
 
     "ports.list": async () => {
       await this.#ports.ask();
