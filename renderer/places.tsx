@@ -9,6 +9,7 @@ import { RecheckPlace } from "./recheck/RecheckPlace.tsx";
 import { RemedyPlace } from "./remedy/RemedyPlace.tsx";
 import { StartPlace } from "./start/StartPlace.tsx";
 import type { Place } from "./store/place.ts";
+import { StudyPlace } from "./study/StudyPlace.tsx";
 import { ZeroPlace } from "./zero/ZeroPlace.tsx";
 
 /** What is shown at each place; every place lives in the folder of its name as `<Name>Place.tsx`. */
@@ -22,5 +23,6 @@ export const PLACE_COMPONENTS: Readonly<Record<Place, ComponentType>> = {
   Findings: FindingsPlace,
   Remedy: RemedyPlace,
   Recheck: RecheckPlace,
+  Study: StudyPlace,
   Handover: HandoverPlace,
 };

@@ -11,6 +11,7 @@ export const PLACES = [
   "Findings",
   "Remedy",
   "Recheck",
+  "Study",
   "Handover",
 ] as const;
 

@@ -1,4 +1,7 @@
 import type { Bridge, Envelope, HostEvent, MethodInput, MethodName, OpenSession } from "../../core/bridge/messages.ts";
+import { sessionStudy } from "../../core/report/sessionStudy.ts";
+import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
+import { studyReport } from "../../core/report/studyReport.ts";
 import { JobError, jobFileWithDefaults } from "../../core/session/jobFile.ts";
 import type { PortEntry, SessionEntry } from "../../renderer/store/store.ts";
 import { BoresBench } from "./boresBench.ts";
@@ -86,6 +89,12 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
       flush();
       return {};
     },
+    "session.study": () => {
+      if (bench === null) return { report: null, table: null, due: 0 };
+      const { report, table, due } = sessionStudy(bench.run);
+      return { report, due, table: table === null ? null : { ...table, readings: table.cells } };
+    },
+    "study.read": ({ content }) => ({ report: studyReport(parseStudyFile(JSON.parse(content))) }),
     "gauge.connect": ({ gauge }) => {
       bench?.act({ type: "link", gauge, link: "open" });
       flush();
@@ -113,6 +122,7 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
           const value = (answer[method] as ((input: unknown) => unknown) | undefined)?.(input) ?? {};
           return { ok: true, value } as Envelope<never>;
         } catch (error) {
+          if (error instanceof StudyFileError) return { ok: false, code: "study", message: error.message };
           if (error instanceof JobError) return { ok: false, code: "job", message: error.message };
           throw error;
         }

@@ -1,4 +1,5 @@
 import type { PortEntry, SessionEntry } from "../../../renderer/store/store.ts";
+import { studyJob } from "../../../renderer/study/studyJob.ts";
 import { BoresBench, inventedClearance } from "../boresBench.ts";
 import { type FakeHost, type FakeHostState, fakeHost } from "../fakeBridge.ts";
 
@@ -40,6 +41,19 @@ function measureLifters(bench: BoresBench, count: number, odd = false): void {
     const nm = 21_386_800 + ((index * 37) % 5) * 254 + (odd && index === 4 ? 635_000 : 0);
     bench.line(nm, "mic");
   }
+}
+
+/** A gauge study of three invented people, four bores and three repeats, so many stations on. */
+function studied(stations: number): BoresBench {
+  const plan = { people: ["first", "second", "third"], repeats: 3, clock: "axial" } as const;
+  const bench = new BoresBench({ ...studyJob(JOB, ["1I", "1E", "3I", "3E"], plan), returnCheckEvery: 2 });
+  bench.zero();
+  bench.act({ type: "step", step: "bores" });
+  bench.walk(stations, (index) => {
+    const person = [0, 900, -400][index % 3] as number;
+    return 38_000 + Math.floor(index / 9) * 1700 + person + (((index * 7) % 5) - 2) * 300;
+  });
+  return bench;
 }
 
 /** States of the window with too little, typical and too much in it. */
@@ -106,6 +120,8 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
     bench.withdraw();
     host.open(bench);
   }),
+  studying: scene({ ports: PORTS }, (host) => host.open(studied(13))),
+  studied: scene({ ports: PORTS }, (host) => host.open(studied(36))),
   simulated: scene({}, (host) => {
     const bench = new BoresBench(JOB);
     measureLifters(bench, 16);
