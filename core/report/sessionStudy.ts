@@ -18,9 +18,10 @@ export interface SessionStudy {
 export function sessionStudy(run: SessionRun, bandNm?: number): SessionStudy {
   const { title, limits } = run.job;
   const { sends, stations, references } = run.fitInput();
-  const walk = walkRepeatability({ sends, stations, references }, STUDY_CONFIDENCE);
   const band = bandNm ?? limits.highNm - limits.lowNm;
   const table = studyTableOf(run);
+  const severalPeople = (table?.people.length ?? 1) > 1;
+  const walk = walkRepeatability({ sends, stations, references, severalPeople }, STUDY_CONFIDENCE);
   const due = (table?.cells ?? []).reduce((sum, { valuesNm }) => sum + (table?.repeats ?? 0) - valuesNm.length, 0);
   const report = table === null || due > 0 ? walkReport(title, band, walk) : studyReport(table, { bandNm: band, walk });
   return { report, table, due };

@@ -27,6 +27,8 @@ export interface WalkRepeatability {
 
 /** Sweeps of a walk, a list for each closed station and for each zero or return check. */
 export interface WalkSweeps {
+  /** True when several people measured, as in a study's session: the sweeps of a station are still one person's. */
+  readonly severalPeople: boolean;
   readonly sends: Sends;
   readonly stations: readonly { readonly sweeps: readonly Sweep[] }[];
   readonly references: readonly { readonly sweeps: readonly Sweep[] }[];
@@ -36,9 +38,12 @@ export interface WalkSweeps {
  * Repeatability of single sweeps from a walk alone, pooled over its stations (GUM 4.2.4) with Σ(n−1) degrees of
  * freedom. Interval of a standard deviation from chi-square; it supposes that sweeps scatter normally.
  */
-export function walkRepeatability({ sends, stations, references }: WalkSweeps, confidence: number): WalkRepeatability {
+export function walkRepeatability(walk: WalkSweeps, confidence: number): WalkRepeatability {
+  const { sends, stations, references, severalPeople } = walk;
   const notes = [
-    "It holds for one gauge in one pair of hands: reproducibility between people is not seen.",
+    severalPeople
+      ? "These are single sweeps within one placing of the gauge; a study's repeatability is of whole station values, placed anew."
+      : "It holds for one gauge in one pair of hands: reproducibility between people is not seen.",
     "Sweeps set aside or struck are left out, and a station closes when its last sweeps agree: on a rough gauge the figure is on the small side.",
   ];
   if (sends === "press") {

@@ -46,11 +46,11 @@ export function StudyForm(): ReactNode {
     <section aria-labelledby="study-begin" className={styles.part}>
       <h2 id="study-begin">Run a study on the gauge</h2>
       <p className={styles.soft}>
-        It is recorded as a session of its own{session === null ? "" : "; the open one is kept and closed"}, with the
-        bore gauge and limits of {session === null ? "the job being set up" : "this job"}. Take the zero in the
+        It is recorded as a session of its own, with the bore gauge and limits of{" "}
+        {session === null ? "the job being set up" : "this session, which is kept and closed"}. Take the zero in the
         micrometer, then go round the bores: at each one everybody measures in turn, and then again, hands-free as in a
-        walk, and the station names whose turn it is. Draw the gauge out between two people. Every raw line is kept; its
-        Findings speak of people, not of the block.
+        walk, and the station names whose turn it is. Draw the gauge right out between two people. Every raw line is
+        kept. Findings of such a session speak of people, not of the block.
       </p>
       <div className={styles.fields}>
         <Field

@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import { formatLength, formatTenths } from "../../core/length/formatLength.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
 import type { ReportedComponent, StudyReport } from "../../core/report/studyReport.ts";
+import { classNames } from "../parts/classNames.ts";
 import { lengthText } from "../parts/figure/printLength.ts";
 import type { ShownUnit } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
@@ -81,7 +82,7 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
                   </th>
                   <Cells of={byVariance[key]} interval />
                   {key === "people" || key === "interaction" ? (
-                    <td colSpan={3} className={styles.second}>
+                    <td colSpan={3} className={classNames(styles.second, styles.notSeen)}>
                       not seen
                     </td>
                   ) : (
@@ -121,8 +122,8 @@ function headline(report: StudyReport, study: Study): string {
       : `The gauge takes ${percent(gauge.shareOfBand)} of the band`;
   if (categories === null) return `${share}; no reading differed from its fellows`;
   return categories === 1
-    ? `${share}; it can not tell these bores apart`
-    : `${share}; it tells ${categories} sizes of bore apart`;
+    ? `${share}, and can not tell these bores apart (by analysis of variance)`
+    : `${share}, and tells ${categories} sizes of bore apart (by analysis of variance)`;
 }
 
 function Cells({ of, interval = false }: { readonly of: ReportedComponent; readonly interval?: boolean }): ReactNode {

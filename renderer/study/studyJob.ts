@@ -1,4 +1,5 @@
 import { type StudyPlan, studyStations } from "../../core/report/studySession.ts";
+import { jobFileWithDefaults } from "../../core/session/jobFile.ts";
 
 /** What a study's job takes over from the job it is made from; the rest is the study's own or the default. */
 const KEPT = [
@@ -25,9 +26,10 @@ export function studyJob(
   plan: StudyPlan,
 ): Record<string, unknown> {
   const kept = Object.fromEntries(KEPT.flatMap((key) => (from[key] === undefined ? [] : [[key, from[key]]])));
-  const gauges = (Array.isArray(from.gauges) ? from.gauges : []).filter(
-    (gauge: { readonly role?: unknown }) => gauge.role === "bore",
-  );
+  const all = Array.isArray(from.gauges)
+    ? from.gauges
+    : jobFileWithDefaults({ format: "borewright/job", version: 1 }).gauges;
+  const gauges = (all as readonly { readonly role?: unknown }[] | undefined)?.filter(({ role }) => role === "bore");
   return {
     format: "borewright/job",
     version: 1,
@@ -36,7 +38,7 @@ export function studyJob(
     operator: plan.people.join(", "),
     walk: [...bores],
     stations: studyStations(plan),
-    ...(gauges.length === 0 ? {} : { gauges }),
+    gauges,
   };
 }
 

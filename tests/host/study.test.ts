@@ -2,9 +2,13 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { MethodInput, MethodName, MethodOutput } from "../../core/bridge/messages.ts";
 import { studyResultSchema } from "../../core/report/studyReport.ts";
 import { studyStations } from "../../core/report/studySession.ts";
 import { runCommand } from "../../electron/cli/borewright.ts";
+import { HostService } from "../../electron/host/hostService.ts";
+import { PortList } from "../../electron/host/portList.ts";
+import { studyJob } from "../../renderer/study/studyJob.ts";
 import { publishedStudy } from "../study/publishedStudy.ts";
 import { type FeedLine, heldFeed, heldJob, ndjson } from "./benchFiles.ts";
 
@@ -141,7 +145,7 @@ describe("borewright study --session", () => {
       [165, 170],
     ],
   ];
-  const studyJob = {
+  const smallStudy = {
     ...heldJob,
     title: "Gauge study",
     gauges: [heldJob.gauges[0]],
@@ -162,7 +166,7 @@ describe("borewright study --session", () => {
   };
 
   it("gives the whole study of a session that was recorded as one", async () => {
-    await write("a.job.json", studyJob);
+    await write("a.job.json", smallStudy);
     await write("a.feed.ndjson", studyFeed(8));
     expect((await walk("a.job.json", "a.feed.ndjson")).err).toBe("");
     const ran = await run("study", "--session", at("a.bwsession"), "--json");
@@ -179,12 +183,75 @@ describe("borewright study --session", () => {
   });
 
   it("says what is missing of a study that is not complete, and ends with 3", async () => {
-    await write("a.job.json", studyJob);
+    await write("a.job.json", smallStudy);
     await write("a.feed.ndjson", studyFeed(7));
     await walk("a.job.json", "a.feed.ndjson");
     const ran = await run("study", "--session", at("a.bwsession"), "--json");
     expect(ran.status).toBe(3);
     expect(ran.err).toContain("1 of the study's readings are missing");
     expect(JSON.parse(ran.out).study).toBeNull();
+  });
+
+  it("makes a study of a whole walk in a simulated stream: three people who are one and the same", async () => {
+    const plan = { people: ["Ann", "Ben", "Cat"], repeats: 3, clock: "axial" } as const;
+    await write("a.job.json", studyJob({}, ["1I", "1E", "3I", "3E", "5I"], plan));
+    const simulated = await run("simulate", "--job", at("a.job.json"), "--feed", at("a.feed.ndjson"), "--seed", "5");
+    expect(simulated).toMatchObject({ status: 0, err: "" });
+    const walked = await walk("a.job.json", "a.feed.ndjson");
+    expect(walked.status).toBe(0);
+    const ran = await run("study", "--session", at("a.bwsession"), "--json");
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    const { study, walk: sweeps } = studyResultSchema.parse(JSON.parse(ran.out));
+    expect(study?.readings.flatMap(({ valuesNm }) => valuesNm)).toHaveLength(45);
+    expect(sweeps?.bores.groups).toBe(45);
+    // One simulated person stands for all three, so nothing but repeatability is there to be found.
+    const [byVariance] = study?.methods ?? [];
+    expect(byVariance?.repeatability.deviationNm).toBeGreaterThan(50);
+    expect(byVariance?.repeatability.deviationNm).toBeLessThan(1500);
+    expect(byVariance?.reproducibility.deviationNm).toBeLessThan(byVariance?.repeatability.deviationNm ?? 0);
+  });
+});
+
+describe("the host, asked by the page", () => {
+  it("tells the readings so far of the open session, then the study; and reads a study's file", async () => {
+    const host = await HostService.open({
+      shell: "loopback",
+      folder,
+      ports: (onChange) => new PortList(onChange, async () => []),
+    });
+    try {
+      const call = async <M extends MethodName>(method: M, input: MethodInput<M>): Promise<MethodOutput<M>> => {
+        const answer = await host.call(method, input, { mayAct: true });
+        if (!answer.ok) throw new Error(`${answer.code}: ${answer.message}`);
+        return answer.value as MethodOutput<M>;
+      };
+      const plan = { people: ["Ann"], repeats: 2, clock: "axial" } as const;
+      const job = { ...studyJob(heldJob, ["1I", "1E"], plan), returnCheckEvery: 0 };
+      await call("session.new", { job });
+      await call("session.act", { action: { type: "step", step: "zero", lifter: "1I" } });
+      const type = async (line: string, times = 3) => {
+        for (let time = 0; time < times; time += 1) await call("session.type", { gauge: "bore", line });
+      };
+      await type("-0.00015");
+      await call("session.act", { action: { type: "step", step: "bores" } });
+      for (const line of ["+0.00140", "+0.00145", "+0.00165"]) await type(line);
+      const partly = await call("session.study", {});
+      expect(partly.table?.readings.map(({ valuesNm }) => valuesNm.length)).toEqual([2, 1]);
+      expect(partly).toMatchObject({ due: 1, report: { study: null } });
+      await type("+0.00170");
+      const whole = await call("session.study", {});
+      expect(whole.due).toBe(0);
+      expect(studyResultSchema.parse(whole.report).study?.readings.at(-1)?.valuesNm).toEqual([45_720, 46_990]);
+
+      const content = JSON.stringify(publishedStudy);
+      const read = studyResultSchema.parse((await call("study.read", { content, band: "6 mm" })).report);
+      expect(read.study?.methods.map(({ categories }) => categories)).toEqual([4, 5]);
+      await expect(call("study.read", { content, band: "6" })).rejects.toThrow("study: Band: the unit is missing");
+      await expect(call("study.read", { content: "{" })).rejects.toThrow("study: The file is not JSON");
+      const spoilt = JSON.stringify({ ...publishedStudy, bores: ["1"] });
+      await expect(call("study.read", { content: spoilt })).rejects.toThrow("study: bores: found");
+    } finally {
+      await host.close();
+    }
   });
 });
