@@ -14,9 +14,10 @@ type Walk = NonNullable<StudyReport["walk"]>;
 
 /** A deviation is small beside what a display shows, so it has a digit more: in micrometres, or in tenths (0.0001 in). */
 function deviationText(nm: number, unit: ShownUnit): string {
-  if (unit === "in" || unit === "tenths") return `${formatTenths(toNm(nm), 2)} tenths`;
-  return `${formatLength(toNm(nm), "um", 2)} µm`;
+  return isInch(unit) ? formatTenths(toNm(nm), 2) : formatLength(toNm(nm), "um", 2);
 }
+const isInch = (unit: ShownUnit) => unit === "in" || unit === "tenths";
+const deviationUnit = (unit: ShownUnit) => (isInch(unit) ? "tenths" : "µm");
 const percent = (share: number | null) => (share === null ? "–" : `${(100 * share).toFixed(1)} %`);
 
 const ROWS = [
@@ -43,8 +44,8 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
           {report.bandNm === null
             ? "; no band given, so its share is not known"
             : `; allowed band ${lengthText(report.bandNm as Nm, unit)} wide`}
-          . Standard deviations; the share of the band is six of them over its width. Shares of the study do not add up
-          to 100 %.
+          . The headline is by analysis of variance. The share of the band is six standard deviations over its width.
+          Shares of the study do not add up to 100 %.
           {report.source === "" ? null : ` Source: ${report.source}.`}
         </p>
         <div className={styles.scroll}>
@@ -62,12 +63,12 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
               </tr>
               <tr>
                 <th scope="col">Component</th>
-                <th scope="col">Deviation</th>
+                <th scope="col">Deviation, {deviationUnit(unit)}</th>
                 <th scope="col">95 % interval</th>
                 <th scope="col">Of study</th>
                 <th scope="col">Of band</th>
                 <th scope="col" className={styles.second}>
-                  Deviation
+                  Deviation, {deviationUnit(unit)}
                 </th>
                 <th scope="col">Of study</th>
                 <th scope="col">Of band</th>
@@ -122,8 +123,8 @@ function headline(report: StudyReport, study: Study): string {
       : `The gauge takes ${percent(gauge.shareOfBand)} of the band`;
   if (categories === null) return `${share}; no reading differed from its fellows`;
   return categories === 1
-    ? `${share}, and can not tell these bores apart (by analysis of variance)`
-    : `${share}, and tells ${categories} sizes of bore apart (by analysis of variance)`;
+    ? `${share} and can not tell these bores apart`
+    : `${share} and tells ${categories} sizes of bore apart`;
 }
 
 function Cells({ of, interval = false }: { readonly of: ReportedComponent; readonly interval?: boolean }): ReactNode {
@@ -158,7 +159,7 @@ export function WalkTable({ walk }: { readonly walk: Walk }): ReactNode {
           <thead>
             <tr>
               <th scope="col">Single sweeps</th>
-              <th scope="col">Deviation</th>
+              <th scope="col">Deviation, {deviationUnit(unit)}</th>
               <th scope="col">95 % interval</th>
               <th scope="col">Degrees of freedom</th>
               <th scope="col">Pooled over</th>
