@@ -24,7 +24,15 @@ export function ReadingsPlot({ study }: { readonly study: StudyReadings }): Reac
   const width = LEFT + plotWidth + RIGHT;
   const plot = HEIGHT - TOP - FOOT;
   const print = (nm: number) => lengthText(toNm(nm) as Nm, unit, "difference", about === "bore").replace("-", "−");
-  const ticks = [0.04, 0.5, 0.96].map((at) => ({ at, nm: highNm - at * (highNm - lowNm) }));
+  const values = dots.map((dot) => dot.valueNm);
+  const title =
+    values.length === 0
+      ? "No reading yet"
+      : `${values.length === 1 ? "1 reading" : `${values.length} readings`} of ${study.bores.length} bores by ${study.people.join(", ")}, from ${print(Math.min(...values))} to ${print(Math.max(...values))}`;
+  const ticks = (values.length === 0 ? [] : [0.04, 0.5, 0.96]).map((at) => ({
+    at,
+    nm: highNm - at * (highNm - lowNm),
+  }));
   return (
     <section aria-labelledby={`${id}-heading`} className={styles.part}>
       <h2 id={`${id}-heading`}>Readings by bore and person</h2>
@@ -57,9 +65,7 @@ export function ReadingsPlot({ study }: { readonly study: StudyReadings }): Reac
           role="img"
           aria-labelledby={`${id}-title`}
         >
-          <title id={`${id}-title`}>
-            {`${dots.length} readings of ${study.bores.length} bores by ${study.people.join(", ")}, from ${print(Math.min(...dots.map((dot) => dot.valueNm)))} to ${print(Math.max(...dots.map((dot) => dot.valueNm)))}`}
-          </title>
+          <title id={`${id}-title`}>{title}</title>
           {ticks.map(({ at, nm }) => (
             <g key={at}>
               <path d={`M ${LEFT} ${TOP + at * plot} H ${width - RIGHT}`} className={styles.hair} />

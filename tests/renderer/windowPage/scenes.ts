@@ -120,6 +120,7 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
     bench.withdraw();
     host.open(bench);
   }),
+  "study begun": scene({ ports: PORTS }, (host) => host.open(studied(0))),
   studying: scene({ ports: PORTS }, (host) => host.open(studied(13))),
   studied: scene({ ports: PORTS }, (host) => host.open(studied(36))),
   simulated: scene({}, (host) => {
