@@ -1,6 +1,7 @@
 import { type DragEvent, type ReactNode, useEffect, useRef, useState } from "react";
 import type { MethodOutput } from "../../core/bridge/messages.ts";
 import { type StudyReport, studyResultSchema } from "../../core/report/studyReport.ts";
+import { download } from "../findings/download.ts";
 import { Button } from "../parts/Button.tsx";
 import { Details } from "../parts/Details.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
@@ -38,6 +39,7 @@ export function StudyPlace(): ReactNode {
   const table = said?.answer.table ?? null;
   const running = table !== null && said !== null && said.answer.due > 0;
   const report = said?.report ?? null;
+  const shown = file?.report ?? report;
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: a place to drop a file; the button "Open a study file" does the same.
     <div onDragOver={(event) => event.preventDefault()} onDrop={drop}>
@@ -53,6 +55,11 @@ export function StudyPlace(): ReactNode {
             {running && session !== null ? (
               <Button kind="main" onClick={() => goTo(placeToGoOn(session))}>
                 Go on measuring
+              </Button>
+            ) : null}
+            {shown?.study ? (
+              <Button onClick={() => download("gauge-study.result.json", `${JSON.stringify(shown, null, 2)}\n`)}>
+                Result (JSON)
               </Button>
             ) : null}
             <Button onClick={() => input.current?.click()}>Open a study file</Button>

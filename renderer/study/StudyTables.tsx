@@ -44,8 +44,8 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
           {report.bandNm === null
             ? "; no band given, so its share is not known"
             : `; allowed band ${lengthText(report.bandNm as Nm, unit)} wide`}
-          . The headline is by analysis of variance. The share of the band is six standard deviations over its width.
-          Shares of the study do not add up to 100 %.
+          . The headline is by analysis of variance, deviations are standard deviations. The share of the band is six
+          standard deviations over its width. Shares of the study do not add up to 100 %.
           {report.source === "" ? null : ` Source: ${report.source}.`}
         </p>
         <div className={styles.scroll}>
@@ -55,20 +55,20 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
               <tr>
                 <td />
                 <th scope="colgroup" colSpan={4}>
-                  Analysis of variance
+                  Analysis of variance, {deviationUnit(unit)}
                 </th>
                 <th scope="colgroup" colSpan={3} className={styles.second}>
-                  Average and range
+                  Average and range, {deviationUnit(unit)}
                 </th>
               </tr>
               <tr>
                 <th scope="col">Component</th>
-                <th scope="col">Deviation, {deviationUnit(unit)}</th>
+                <th scope="col">Deviation</th>
                 <th scope="col">95 % interval</th>
                 <th scope="col">Of study</th>
                 <th scope="col">Of band</th>
                 <th scope="col" className={styles.second}>
-                  Deviation, {deviationUnit(unit)}
+                  Deviation
                 </th>
                 <th scope="col">Of study</th>
                 <th scope="col">Of band</th>
@@ -106,8 +106,8 @@ export function StudyTables({ report, study }: { readonly report: StudyReport; r
             ? "The interaction of people and bores could be chance and was taken into repeatability. "
             : "People and bores interact: some people read some bores otherwise than the rest. "}
           Averages and ranges see no interaction and give no intervals, so the two methods differ on the same readings.
-          {people.length === 1 ? " With one person, reproducibility is not seen." : null} With two or three people the
-          interval of reproducibility is wide, and that is what so few people can tell.
+          {people.length === 1 ? " With one person, reproducibility is not seen." : null} With few people or bores the
+          intervals are wide: so few can not tell more.
         </p>
       </section>
       <ReadingsPlot study={study} />
@@ -123,8 +123,8 @@ function headline(report: StudyReport, study: Study): string {
       : `The gauge takes ${percent(gauge.shareOfBand)} of the band`;
   if (categories === null) return `${share}; no reading differed from its fellows`;
   return categories === 1
-    ? `${share} and can not tell these bores apart`
-    : `${share} and tells ${categories} sizes of bore apart`;
+    ? `${share}; it can not tell these bores apart`
+    : `${share}; ${categories} distinct categories among these bores`;
 }
 
 function Cells({ of, interval = false }: { readonly of: ReportedComponent; readonly interval?: boolean }): ReactNode {

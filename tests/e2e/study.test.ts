@@ -36,7 +36,7 @@ describe("a gauge study on simulated gauges", () => {
     await page.getByText(/of 8 readings are still to come/).waitFor();
     await page.getByText("7 of 8 readings are still to come").waitFor({ timeout: 60_000 });
     await page.getByRole("img", { name: /^1 reading of 2 bores/ }).waitFor();
-    await page.getByRole("heading", { name: /^The gauge takes .* of the band and/ }).waitFor({ timeout: 240_000 });
+    await page.getByRole("heading", { name: /^The gauge takes .* of the band; / }).waitFor({ timeout: 240_000 });
     expect(await page.getByRole("rowheader", { name: /^Gauge, both/ }).count()).toBe(1);
     await page.getByRole("img", { name: /^8 readings of 2 bores by Ann, Ben/ }).waitFor();
   });
