@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { publishedStudy } from "../study/publishedStudy.ts";
 import { Program } from "./program.ts";
 
 /** The built program, with its own simulated gauges: one simulated person plays all that are named. */
@@ -39,5 +40,21 @@ describe("a gauge study on simulated gauges", () => {
     await page.getByRole("heading", { name: /^The gauge takes .* of the band; / }).waitFor({ timeout: 240_000 });
     expect(await page.getByRole("rowheader", { name: /^Gauge, both/ }).count()).toBe(1);
     await page.getByRole("img", { name: /^8 readings of 2 bores by Ann, Ben/ }).waitFor();
+  });
+
+  test("is read from a file beside the open session; a file that makes no sense is refused with its path", async () => {
+    const { page } = program;
+    const choose = (name: string, content: object) =>
+      page
+        .getByLabel("Study file")
+        .setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(JSON.stringify(content)) });
+    await choose("spoilt.study.json", { ...publishedStudy, people: ["A", "B"] });
+    await page.getByText(/spoilt\.study\.json: readings\[20\]\.person: found "C"/).waitFor();
+    await choose("published.study.json", { ...publishedStudy, band: "6 mm" });
+    await page.getByRole("heading", { name: "The gauge takes 30.2 % of the band; 4 distinct categories" }).waitFor();
+    await page.getByRole("img", { name: /^90 readings of 10 bores by A, B, C/ }).waitFor();
+    expect(await page.getByText("spoilt.study.json").count()).toBe(0);
+    await page.getByRole("button", { name: "Put it away" }).click();
+    await page.getByRole("img", { name: /^90 readings/ }).waitFor({ state: "detached" });
   });
 });
