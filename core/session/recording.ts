@@ -105,6 +105,15 @@ export class Recording {
    * @throws SessionError if the first line is not a session's header.
    */
   static read(text: string, options: { readonly hash?: Hash } = {}): ReadSession {
+    const steps = Recording.readByLine(text, options);
+    for (;;) {
+      const step = steps.next();
+      if (step.done === true) return step.value;
+    }
+  }
+
+  /** `read`, a line of the file at a time, for a program that has a gauge to listen to in between. */
+  static readByLine(text: string, options: { readonly hash?: Hash } = {}): Generator<void, ReadSession, void> {
     return readSession(text, options.hash ?? pureHash);
   }
 
@@ -205,7 +214,7 @@ function begunRecording(header: SessionHeader, seal: string, headerText: string,
   }
 }
 
-function readSession(text: string, hash: Hash): ReadSession {
+function* readSession(text: string, hash: Hash): Generator<void, ReadSession, void> {
   const end = text.lastIndexOf("\n");
   if (end === -1) throw new SessionError(1, "the header is incomplete: the file ends before its first line does");
   const whole = text.slice(0, end + 1);
@@ -224,6 +233,7 @@ function readSession(text: string, hash: Hash): ReadSession {
   let lineNumber = 1;
   let tornAt = whole.length;
   while (start < whole.length) {
+    yield;
     const stop = whole.indexOf("\n", start);
     const line = whole.slice(start, stop);
     lineNumber += 1;
