@@ -22,7 +22,7 @@ import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
 import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
-import { readSessionBytes } from "./sessionFile.ts";
+import { readSessionInSlices } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
 import type { MakeSimulation } from "./simulation.ts";
 import { answerFile, answerSession } from "./studyAnswers.ts";
@@ -225,7 +225,7 @@ export class HostService {
     "session.recheck": async ({ limits, rule }) => {
       const bench = this.#need();
       await bench.flush();
-      const { recording, broken, differences } = readSessionBytes(await readFile(bench.path));
+      const { recording, broken, differences } = await readSessionInSlices(await readFile(bench.path));
       const seal = broken.length === 0 ? "intact" : "broken";
       const result = resultUnder(recording, seal, {
         ...(limits === "job" ? {} : { limits: SHIPPED_LIMITS[limits] }),
@@ -296,7 +296,7 @@ export class HostService {
 
   async #seal(bench: OpenBench): Promise<"intact" | "broken"> {
     await bench.flush();
-    return readSessionBytes(await readFile(bench.path)).broken.length === 0 ? "intact" : "broken";
+    return (await readSessionInSlices(await readFile(bench.path))).broken.length === 0 ? "intact" : "broken";
   }
 
   async #closeBench(): Promise<void> {

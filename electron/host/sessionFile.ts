@@ -64,7 +64,7 @@ export class SessionFile {
     const lock = await LockFile.take(path);
     try {
       const bytes = await readFile(path);
-      const read = readSessionBytes(bytes);
+      const read = await readSessionInSlices(bytes);
       const broken = read.broken[0];
       if (broken !== undefined) {
         await lock.release();
@@ -90,7 +90,7 @@ export class SessionFile {
   /** Reads a session without the right to write it; a torn tail is reported and left where it is. */
   static async look(path: string): Promise<OpenedSession> {
     return {
-      read: readSessionBytes(await readFile(path)),
+      read: await readSessionInSlices(await readFile(path)),
       file: null,
       setAside: null,
       readOnlyWhy: "opened for reading only",
@@ -149,9 +149,32 @@ export class SessionFile {
 
 /** Reads a session from the bytes of its file. @throws SessionError when it is none. */
 export function readSessionBytes(bytes: Uint8Array): ReadSession {
+  return Recording.read(textOf(bytes), { hash: sha256 });
+}
+
+/** How long reading keeps the processor before others have a turn, ms: a gauge's line must get its time at once. */
+const SLICE_MS = 4;
+
+/**
+ * `readSessionBytes`, in slices: while a walk goes on in this program, its gauges are heard in between.
+ * @throws SessionError when it is none.
+ */
+export async function readSessionInSlices(bytes: Uint8Array): Promise<ReadSession> {
+  const steps = Recording.readByLine(textOf(bytes), { hash: sha256 });
+  for (;;) {
+    const until = performance.now() + SLICE_MS;
+    while (performance.now() < until) {
+      const step = steps.next();
+      if (step.done === true) return step.value;
+    }
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+function textOf(bytes: Uint8Array): string {
   if (bytes.length === 0) throw new SessionError(1, "the file is empty; expected a session's header");
   // Damaged UTF-8 becomes a replacement sign, which no seal covers; the reading says at which line.
-  return Recording.read(new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes), { hash: sha256 });
+  return new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
 }
 
 async function cutOff(path: string, length: number): Promise<void> {

@@ -5,7 +5,7 @@ import { parseJob } from "../../core/session/jobFile.ts";
 import type { ReadSession } from "../../core/session/recording.ts";
 import type { z } from "../../core/zod.ts";
 import { FileExistsError, writeWhole } from "./safeFiles.ts";
-import { readSessionBytes } from "./sessionFile.ts";
+import { readSessionInSlices } from "./sessionFile.ts";
 
 export type SessionEntry = z.infer<typeof sessionEntry>;
 
@@ -60,7 +60,7 @@ export class SessionFolder {
    * @throws SessionError when it is no session.
    */
   async adopt(name: string, content: string): Promise<string> {
-    readSessionBytes(Buffer.from(content, "utf8"));
+    await readSessionInSlices(Buffer.from(content, "utf8"));
     const stem = basename(name.replaceAll("\\", "/")).replace(/\.bwsession$/i, "");
     const plain = stem.replace(/[^\p{L}\p{N} ._-]+/gu, "-").replace(/^[. ]+|[. ]+$/g, "");
     for (;;) {
@@ -116,8 +116,6 @@ export class SessionFolder {
       for (const id of ids) {
         const stamp = await this.#stamp(id);
         if (stamp !== null) await this.#readWhole(id, stamp);
-        // Others want the processor too, a walk above all.
-        await new Promise((resolve) => setTimeout(resolve, 20));
       }
       this.#reading = null;
       this.#onRead();
@@ -136,7 +134,7 @@ export class SessionFolder {
 async function entryOf(path: string, id: string, modified: string): Promise<SessionEntry> {
   let read: ReadSession;
   try {
-    read = readSessionBytes(await readFile(path));
+    read = await readSessionInSlices(await readFile(path));
   } catch (error) {
     return unreadable(id, modified, error);
   }
