@@ -22,7 +22,7 @@ import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
 import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
-import { readSessionInSlices } from "./sessionFile.ts";
+import { readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
 import type { MakeSimulation } from "./simulation.ts";
 import { answerFile, answerSession } from "./studyAnswers.ts";
@@ -36,6 +36,8 @@ export interface HostOptions {
   /** Makes a port for one opening; a serial one unless said otherwise. */
   readonly newPort?: (settings: PortSettings) => GaugePort;
   readonly ports?: (onChange: () => void) => PortList;
+  /** How the session files are written; tests let the disk fail by it. */
+  readonly file?: SessionFileOptions;
 }
 
 /** Who calls: a second tab may look, not act. */
@@ -161,7 +163,14 @@ export class HostService {
       await this.#closeBench();
       const created = new Date();
       const id = await this.#folder.freeId(title, created);
-      const bench = await OpenBench.begin(id, this.#folder.pathOf(id), job, created, this.#tellOf(id));
+      const bench = await OpenBench.begin(
+        id,
+        this.#folder.pathOf(id),
+        job,
+        created,
+        this.#tellOf(id),
+        this.#options.file,
+      );
       this.#bench = bench;
       if (simulate && simulation !== undefined) await bench.simulate(simulation, created.getTime() % 2_147_483_647);
       this.#tellOpened();
@@ -173,12 +182,14 @@ export class HostService {
       const path = this.#folder.pathOf(id);
       if (this.#bench?.id === id && this.#bench.readOnly === readOnly) return { id };
       await this.#closeBench();
-      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id)).catch((error: unknown) => {
-        this.#tellOpened();
-        throw (error as NodeJS.ErrnoException).code === "ENOENT"
-          ? new Refusal("no-such-session", `There is no session "${id}" any more.`)
-          : error;
-      });
+      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id), this.#options.file).catch(
+        (error: unknown) => {
+          this.#tellOpened();
+          throw (error as NodeJS.ErrnoException).code === "ENOENT"
+            ? new Refusal("no-such-session", `There is no session "${id}" any more.`)
+            : error;
+        },
+      );
       this.#bench = bench;
       this.#tellOpened();
       if (!bench.readOnly) void this.#connectRemembered(bench);

@@ -10,7 +10,7 @@ import { LiveSession, type Untimed } from "./liveSession.ts";
 import { Refusal } from "./refusal.ts";
 import { lineTimeMs } from "./serialGaugePort.ts";
 import { SessionClock } from "./sessionClock.ts";
-import { SessionFile } from "./sessionFile.ts";
+import { SessionFile, type SessionFileOptions } from "./sessionFile.ts";
 import { sha256 } from "./sha256.ts";
 import type { MakeSimulation, Simulation } from "./simulation.ts";
 
@@ -54,19 +54,30 @@ export class OpenBench {
     job: unknown,
     created: Date,
     tell: (event: HostEvent) => void,
+    fileOptions: SessionFileOptions = {},
   ): Promise<OpenBench> {
     const recording = Recording.begin({ job, createdIso: created.toISOString(), app: appName, hash: sha256 });
     const header = JSON.parse(recording.headerText) as SessionHeader;
     const bench = new OpenBench(id, path, recording, header, false, tell);
-    const file = await SessionFile.create(path, recording.headerText, false, bench.#fileOptions());
+    const file = await SessionFile.create(path, recording.headerText, false, {
+      ...fileOptions,
+      onState: (state) => bench.#onSaved(state),
+    });
     bench.#live = bench.#makeLive(file, new SessionClock(0));
     return bench;
   }
 
   /** Opens a session to go on with it, or only to look; a broken seal makes it the latter. @throws SessionError, LockedError */
-  static async open(id: string, path: string, readOnly: boolean, tell: (event: HostEvent) => void): Promise<OpenBench> {
+  static async open(
+    id: string,
+    path: string,
+    readOnly: boolean,
+    tell: (event: HostEvent) => void,
+    fileOptions: SessionFileOptions = {},
+  ): Promise<OpenBench> {
     let bench: OpenBench | null = null;
     const options = {
+      ...fileOptions,
       onState: (state: SavedState) => {
         if (bench !== null) bench.#onSaved(state);
       },
@@ -208,10 +219,6 @@ export class OpenBench {
     const [lifter] = this.recording.job.walk;
     const set = next.step === "zero" && lifter !== undefined ? { lifter } : {};
     return { type: "step", step: next.step, by: "guide", ...set };
-  }
-
-  #fileOptions() {
-    return { onState: (state: SavedState) => this.#onSaved(state) };
   }
 
   #onSaved(state: SavedState): void {

@@ -8,6 +8,7 @@ export const ENTRY_PAGE = `<!doctype html>
     <meta charset="utf-8">
     <meta name="color-scheme" content="light dark">
     <title>Borewright</title>
+    <link rel="icon" href="data:,">
     <script type="module" src="./enter.js"></script>
   </head>
   <body>

@@ -13,6 +13,8 @@ let folder: string;
 let host: HostService;
 let cables: Map<string, ScriptedCable>;
 let events: HostEvent[];
+/** While true, the disk refuses every write as a full one does. */
+let diskIsFull: boolean;
 
 const job = heldJob as unknown as Record<string, unknown>;
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -28,6 +30,16 @@ async function openHost(): Promise<HostService> {
     folder,
     simulation: createSimulatedBench,
     newPort: ({ path }) => (cables.get(path) ?? new ScriptedCable()).newPort(),
+    file: {
+      retryMs: 10,
+      wrapTarget: (target) => ({
+        ...target,
+        write: (bytes, offset, length, position) =>
+          diskIsFull
+            ? Promise.reject(Object.assign(new Error("no space"), { code: "ENOSPC" }))
+            : target.write(bytes, offset, length, position),
+      }),
+    },
     ports: (onChange) => new PortList(onChange, async () => [{ path: "scripted-bore", serialNumber: "B1" }]),
   });
   opened.listen((event) => events.push(event));
@@ -41,9 +53,11 @@ beforeEach(async () => {
     ["scripted-mic", new ScriptedCable()],
   ]);
   events = [];
+  diskIsFull = false;
   host = await openHost();
 });
 afterEach(async () => {
+  diskIsFull = false;
   await host.close().catch(() => {});
   await rm(folder, { recursive: true, force: true });
 });
@@ -116,6 +130,25 @@ describe("HostService", () => {
     send("mic", "+0.84200");
     await until("heard", () => seen.length > 0);
     expect(seen).toEqual([true]);
+  });
+
+  it("says NOT SAVED while the disk is full, announces nothing, lets nobody close, and saves all once it is not", async () => {
+    await call("session.new", { job });
+    await connectGauges();
+    await call("session.act", { action: { type: "step", step: "lifters" } });
+    await until("the step", () => last("outcome")?.outcome.type === "step");
+    diskIsFull = true;
+    send("mic", "+0.84200");
+    await until("trouble", () => last("saved")?.trouble?.startsWith("NOT SAVED") === true);
+    expect(last("outcome")?.outcome.type).toBe("step");
+    expect(last("view")?.view.lifters[0]?.diameterNm).toBeNull();
+    expect(await refused("session.close", {})).toBe("not-saved");
+    expect(await refused("session.new", { job })).toBe("not-saved");
+    expect(await host.call("session.export", { kind: "session" }, { mayAct: true })).toMatchObject({ ok: false });
+    diskIsFull = false;
+    await until("the lifter", () => last("outcome")?.outcome.type === "lifter");
+    await until("no trouble", () => last("saved")?.trouble === null);
+    await call("session.close", {});
   });
 
   it("shows a lost link within a second and goes on by itself when the cable is back", async () => {
