@@ -27,7 +27,7 @@ A walk without a window.
   --force       write the session anew over one that is there
   --feed        take what a bench saw from a feed file ("-" reads standard input)
   --port        listen to a gauge of the job on a serial port; once for each gauge
-  --lifter      with --port: the lifter that the micrometer is set to for the zero
+  --lifter      with --port: the lifter to set the micrometer to for the zero (default the walk's first)
   --step-check  with --port: after the zero, open the micrometer by this, such as "0.0010 in"
   --patience    with --port: seconds to wait for a lost gauge to come back (default 60)
   --json        one NDJSON object per kept sweep, station, zero, notice, then the result
@@ -80,7 +80,9 @@ export async function walk(args: readonly string[], io: Io): Promise<number> {
     if (sentence !== null) io.out(`${sentence}\n`);
   };
   const opened = values.resume ? await resume(sessionPath, job, io) : await begin(sessionPath, json, values.force, io);
-  const work: Work = { ...opened, announce };
+  const guide: Work["guide"] = (text, t) =>
+    io.out(values.json ? `${JSON.stringify({ type: "guide", t, text })}\n` : `${text}\n`);
+  const work: Work = { ...opened, announce, guide };
   try {
     if (feed === null) await walkPorts(work, ports, guided, io);
     else await walkFeed(work, feed, io);
@@ -105,7 +107,7 @@ async function needPort(path: string): Promise<void> {
   });
 }
 
-type Opened = Omit<Work, "announce">;
+type Opened = Omit<Work, "announce" | "guide">;
 
 async function begin(path: string, json: unknown, force: boolean, io: Io): Promise<Opened> {
   const recording = Recording.begin({ job: json, createdIso: new Date().toISOString(), app: appName, hash: sha256 });

@@ -13,8 +13,8 @@ import type { Work } from "./work.ts";
 
 /** How a walk by ports moves on without a screen. */
 export interface Guided {
-  /** The lifter that the micrometer is set to for the zero; null when it was not said. */
-  readonly lifter: string | null;
+  /** The lifter that the operator is told to set the micrometer to for the zero. */
+  readonly lifter: string;
   /** How far the micrometer is opened for the step check; null skips it. */
   readonly stepCheckNm: number | null;
   /** How long a lost gauge is waited for before the walk ends, ms. */
@@ -27,14 +27,15 @@ export function readGuided(
   job: Job,
 ): Guided {
   const { lifter, patience } = values;
+  const first = job.walk[0] ?? "";
   if (lifter !== undefined && !job.layout.bores.some((bore) => bore.name === lifter)) {
-    throw new WrongUse(`walk: --lifter ${lifter}: expected a bore of the layout, such as ${job.walk[0]}`);
+    throw new WrongUse(`walk: --lifter ${lifter}: expected a bore of the layout, such as ${first}`);
   }
   const seconds = patience === undefined ? 60 : Number(patience);
   if (!(seconds >= 0 && seconds <= 86_400)) {
     throw new WrongUse(`walk: --patience ${patience}: expected seconds from 0 to 86400`);
   }
-  return { lifter: lifter ?? null, stepCheckNm: stepOption(values["step-check"]), patienceMs: seconds * 1000 };
+  return { lifter: lifter ?? first, stepCheckNm: stepOption(values["step-check"]), patienceMs: seconds * 1000 };
 }
 
 function stepOption(text: string | undefined): number | null {
@@ -55,6 +56,7 @@ function stepOption(text: string | undefined): number | null {
 export async function walkPorts(work: Work, ports: readonly GaugeOnPort[], guided: Guided, io: Io): Promise<void> {
   const ending = new Ending();
   const away = new Map<string, boolean>();
+  const guide = guideBy(guided, work, ports);
   const session = new LiveSession({
     recording: work.recording,
     file: work.file,
@@ -62,10 +64,14 @@ export async function walkPorts(work: Work, ports: readonly GaugeOnPort[], guide
     listener: {
       onOutcome(outcome: Outcome) {
         work.announce(outcome);
+        if (outcome.type === "step" && outcome.step === "zero" && guide.setTo !== null) {
+          work.guide(zeroSentence(guide.setTo), outcome.t);
+          guide.setTo = null;
+        }
         if (outcome.type === "complete") ending.now();
       },
     },
-    moveOn: moveOnBy(guided, work, ports),
+    moveOn: guide.moveOn,
     onLink(gauge, link) {
       away.set(gauge, link === "lost");
       if (ports.every((port) => away.get(port.gauge) === true)) ending.in(guided.patienceMs);
@@ -97,22 +103,27 @@ export async function walkPorts(work: Work, ports: readonly GaugeOnPort[], guide
   }
 }
 
-function moveOnBy(guided: Guided, work: Work, ports: readonly GaugeOnPort[]) {
+const zeroSentence = (lifter: string) =>
+  `Set the micrometer to lifter ${lifter}, lock it, and take the bore gauge's smallest reading in it.`;
+
+/** The guide of a walk without a screen; `setTo` is the lifter of a zero it has begun and not yet told of. */
+function guideBy(guided: Guided, work: Work, ports: readonly GaugeOnPort[]) {
   const hasMicrometer = ports.some((port) => port.profile.role === "micrometer");
-  const zero = (): Untimed => ({
-    type: "step",
-    step: "zero",
-    by: "guide",
-    ...(guided.lifter === null ? {} : { lifter: guided.lifter }),
-  });
-  return (next: NextStep, from: StepName | null): Untimed | null => {
-    if (next.step === "zero" || (next.step === "lifters" && !hasMicrometer)) return zero();
-    const unproved = work.recording.view().stepCheck.state === "not done";
-    if (from === "zero" && next.step === "bores" && guided.stepCheckNm !== null && unproved) {
-      return { type: "step", step: "step-check", by: "guide", openedNm: guided.stepCheckNm as Nm };
-    }
-    return { type: "step", step: next.step, by: "guide" };
+  const guide = {
+    setTo: null as string | null,
+    moveOn(next: NextStep, from: StepName | null): Untimed | null {
+      if (next.step === "zero" || (next.step === "lifters" && !hasMicrometer)) {
+        guide.setTo = guided.lifter;
+        return { type: "step", step: "zero", by: "guide", lifter: guided.lifter };
+      }
+      const unproved = work.recording.view().stepCheck.state === "not done";
+      if (from === "zero" && next.step === "bores" && guided.stepCheckNm !== null && unproved) {
+        return { type: "step", step: "step-check", by: "guide", openedNm: guided.stepCheckNm as Nm };
+      }
+      return { type: "step", step: next.step, by: "guide" };
+    },
   };
+  return guide;
 }
 
 async function listenToKeys(session: LiveSession, job: Job, io: Io): Promise<void> {

@@ -12,4 +12,6 @@ export interface Work {
   readonly clock: SessionClock;
   /** Tells the user; called only after the record is on disk. */
   readonly announce: (outcome: Outcome) => void;
+  /** Tells the user what to do now, at a time in ms since the start. */
+  readonly guide: (sentence: string, tMs: number) => void;
 }

@@ -128,7 +128,7 @@ describe("borewright walk --port (pseudo-terminals, no hardware)", () => {
     try {
       const ports = [`bore=${bore.path}`, `mic=${mic.path},9600,8N1`].flatMap((port) => ["--port", port]);
       const walked = await run(
-        ["walk", "--job", at("a.job.json"), ...ports, "--session", at("b.bwsession"), "--lifter", "1I", "--json"],
+        ["walk", "--job", at("a.job.json"), ...ports, "--session", at("b.bwsession"), "--json"],
         (text) => {
           for (const record of records(text)) {
             // The first line after an opening is not believed when it comes at once.
@@ -140,6 +140,8 @@ describe("borewright walk --port (pseudo-terminals, no hardware)", () => {
       expect(walked.status).toBe(0);
       const result = records(walked.out).at(-1);
       expect(result.bores.map((bore: { verdict: string }) => bore.verdict)).toEqual(["fits", "fits"]);
+      expect(result.zeros[0].lifter).toBe("1I");
+      expect(records(walked.out).find((record) => record.type === "guide")?.text).toContain("micrometer to lifter 1I");
       await write("a.feed.ndjson", asFeed(await readFile(at("b.bwsession"), "utf8")));
       const fed = records((await run(walkFeed("--json"))).out).at(-1);
       expect(fed).toEqual(result);
