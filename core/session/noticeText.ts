@@ -33,6 +33,16 @@ export const noticeText = {
       : "A return check is due. Put the gauge back in the locked micrometer.",
   temperature: (blockC: number, lifterC: number) =>
     `Block ${blockC} °C and lifter ${lifterC} °C differ by more than 2 °C. Let them come to one temperature before you trust the clearances.`,
+  oddBore: (bore: string, distanceNm: Nm, unit: GaugeUnit) =>
+    `Bore ${bore} lies ${show(distanceNm, unit)} from the middle of its fellows, far outside their scatter. Clean and measure it again; if it stays, it is worn or was machined apart.`,
+  oddLifter: (lifter: string, distanceNm: Nm, unit: GaugeUnit) =>
+    `Lifter ${lifter} lies ${show(distanceNm, unit)} from the middle of its fellows, far outside their scatter. Measure it again on its full-diameter bands; if it stays, it is worn or of another make.`,
+  turnOut: (lifter: string, offNm: Nm, turnNm: Nm, unit: GaugeUnit) =>
+    `Lifter ${lifter} reads ${show(offNm, unit)} off what is expected of it, one turn of the micrometer (${show(turnNm, unit).replace("+", "")}). Read the sleeve again and measure it once more.`,
+  boresTrend: (trendNm: Nm, unit: GaugeUnit) =>
+    `The bores read ${show(trendNm, unit)} differently from the first to the last, steadily with time. Is the block or the gauge warming or cooling? Measure both temperatures, and the first bore again.`,
+  zeroCreeps: (creepNm: Nm, unit: GaugeUnit) =>
+    `The zero has crept by ${show(creepNm, unit)} over the return checks, though each of them held. Something warms or cools: let gauge, micrometer and block come to one temperature, then take the zero again.`,
   tornTail: (bytes: number) =>
     `The last record of the file was torn (${bytes} bytes, as after a power cut) and was set aside. Everything before it is whole.`,
 } as const;

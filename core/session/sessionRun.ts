@@ -7,7 +7,7 @@ import type { GaugeProfile } from "../gauge/profile.ts";
 import type { Ms } from "../gauge/reading.ts";
 import { NM_PER_UM, type Nm, toNm } from "../length/nm.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
-import type { Pass, Sweep } from "../sweep/sweep.ts";
+import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
 import { judgeReferences } from "../zero/judgeReferences.ts";
 import type { JudgedReference, Reference } from "../zero/reference.ts";
 import { judgeStep } from "../zero/stepCheck.ts";
@@ -23,11 +23,16 @@ import type { Outcome } from "./outcome.ts";
 import { SweepCollector } from "./sweepCollector.ts";
 import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
+import type { SeenGauge, SeenStation, Sight } from "./watch/sight.ts";
+import { StreamShape } from "./watch/streamShape.ts";
+import { Watch } from "./watch/watch.ts";
 
 /** Beyond the largest bore expected by this much, a reading is of a gauge out of the bore (the contract's figure). */
 const FAR_NM = 250 * NM_PER_UM;
 /** A second press in the air within this time goes back one station more (the contract's figure). */
 const PRESS_AGAIN_MS = 2_000;
+/** So many presses in a row far out of range are remembered. */
+const FAR_PRESSES = 6;
 /** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
 
@@ -42,6 +47,8 @@ interface GaugeState {
   understood: number;
   notUnderstood: number;
   whyNot: string | null;
+  /** Digits after the point of the last understood line; null before the first. */
+  decimals: number | null;
 }
 
 /** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
@@ -70,6 +77,12 @@ export class SessionRun {
   readonly #lifters: LifterTable;
   readonly #stations: WalkStations;
   readonly #bore: JobGauge;
+  readonly #watch = new Watch();
+  #shape: StreamShape;
+  /** Presses in a row far above the working range, over the zero, nm. */
+  #farPressesNm: readonly number[] = [];
+  /** Something was seen that has no outcome of its own, and the rules are to look at it. */
+  #lookDue = false;
   #n = 0;
   #tMs: Ms = 0;
   #step: StepName | null = null;
@@ -100,6 +113,7 @@ export class SessionRun {
     if (bore === undefined) throw new Error("a job has a bore gauge");
     this.#bore = bore;
     this.#cutter = this.#newCutter();
+    this.#shape = new StreamShape(bore.resolutionNm);
     this.#stations = new WalkStations(job.walk, job.stations, () => this.#newCollector());
   }
 
@@ -150,7 +164,7 @@ export class SessionRun {
     this.#n += 1;
     this.#out = [];
     this.#applyByType(event);
-    if (this.#out.length > 0) this.#afterChange();
+    if (this.#out.length > 0 || this.#lookDue) this.#afterChange();
     return this.#out;
   }
 
@@ -300,6 +314,10 @@ export class SessionRun {
     gauge.understood += 1;
     gauge.lastNm = read.valueNm;
     gauge.lastMs = this.#tMs;
+    if (gauge.decimals !== read.decimals) {
+      gauge.decimals = read.decimals;
+      this.#lookDue = true;
+    }
     if (gauge.whyNot !== null) {
       gauge.whyNot = null;
       this.#cure("not-understood", (notice) => notice.gauge === id);
@@ -313,15 +331,23 @@ export class SessionRun {
       return;
     }
     if (!this.#collects) return;
-    if (this.#streams) this.#onCut(this.#cutter.push({ tMs: this.#tMs, valueNm: read.valueNm }));
-    else this.#onPress(read.valueNm);
+    if (!this.#streams) {
+      this.#onPress(read.valueNm);
+      return;
+    }
+    const sample = { tMs: this.#tMs, valueNm: read.valueNm };
+    this.#onShape(sample);
+    this.#onCut(this.#cutter.push(sample));
   }
 
   #onLink(id: string, link: LinkState, path: string | null): void {
     const gauge = this.#gaugeOf(id);
     if (gauge === null) return;
     gauge.link = link;
-    if (gauge.profile.role === "bore") this.#cutter.interrupt();
+    if (gauge.profile.role === "bore") {
+      this.#cutter.interrupt();
+      this.#shape.interrupt();
+    }
     if (link === "lost") this.#raise("link-lost", noticeText.linkLost(id, path), { gauge: id });
     else this.#cure("link-lost", (notice) => notice.gauge === id);
   }
@@ -429,7 +455,10 @@ export class SessionRun {
     };
     gauge.reader = createLineReader(gauge.profile);
     this.#cure("unit-mismatch", (notice) => notice.gauge === event.gauge);
+    gauge.decimals = null;
     if (gauge.profile.role !== "bore") return;
+    this.#shape = new StreamShape(this.#bore.resolutionNm);
+    this.#farPressesNm = [];
     // Everything read under the wrong sign or unit is void: the sweeps turned at the wrong end.
     for (const station of this.#stations.all) {
       if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
@@ -457,6 +486,18 @@ export class SessionRun {
     } else {
       this.#cure("temperature");
     }
+  }
+
+  #onShape(sample: Sample): void {
+    const stepCheck = this.#step === "step-check";
+    const event = this.#shape.push(sample, {
+      nearNm: stepCheck ? null : this.#nearNm(),
+      farNm: stepCheck ? null : this.#farNm(),
+      stationOpen: this.#step === "bores" && this.#here !== null && !this.#hereClosed,
+    });
+    if (event === "look") this.#lookDue = true;
+    else if (event === "contact-lost") this.#raise("contact-lost", noticeText.contactLost(), this.#where());
+    else if (event === "frozen") this.#raise("frozen", noticeText.frozen(this.#bore.id), { gauge: this.#bore.id });
   }
 
   // ---- sweeps -------------------------------------------------------------------------------------------------
@@ -495,10 +536,14 @@ export class SessionRun {
     // A step check must be let to fail by any factor, so no reading is out of range there.
     const far = this.#stepCheck === null ? this.#farNm() : null;
     if (far !== null && valueNm > far) {
+      const zeroNm = this.#zeroNm();
+      if (zeroNm !== null) this.#farPressesNm = [...this.#farPressesNm, valueNm - zeroNm].slice(-FAR_PRESSES);
+      this.#lookDue = true;
       this.#onAirPress();
       return;
     }
     this.#lastAirPressMs = null;
+    this.#farPressesNm = [];
     const near = this.#stepCheck === null ? this.#nearNm() : null;
     if (near !== null && valueNm < near) {
       this.#raise("out-of-range", noticeText.outOfRange(this.#bore.id), { gauge: this.#bore.id });
@@ -573,8 +618,10 @@ export class SessionRun {
       answerNm: answer.answerNm,
       text: answer.text,
     });
-    if (answer.passed) this.#cure("step-failed");
-    else this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
+    if (answer.passed) {
+      this.#cure("step-failed");
+      this.#shape.provePolarity();
+    } else this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
   }
 
   #offerOf(offer: ReturnType<typeof judgeStep>["offer"]): StepCheckView["offer"] {
@@ -591,8 +638,11 @@ export class SessionRun {
     const here = this.#here;
     if (here === null) return;
     const { collector } = here;
+    const outliers = outliersIn(collector.sweeps);
     const added = collector.add(pass, this.#tMs);
     this.#sayOfSweep(added.sweep, added.disagrees);
+    // More sweeps may show what it took fewer to see: that one of those before lies apart.
+    if (outliersIn(collector.sweeps) > outliers) this.#raise("outlier", noticeText.outlier(), this.#where());
     if (!added.closes && !added.joins) return;
     this.#findings = null;
     if (added.closes) {
@@ -741,6 +791,7 @@ export class SessionRun {
       return;
     }
     const done = this.#lifters.add(valueNm);
+    this.#lookDue = true;
     this.#findings = null;
     if (done !== null) this.#out.push({ type: "lifter", t: this.#tMs, ...done });
   }
@@ -758,6 +809,54 @@ export class SessionRun {
     const complete = this.#isComplete();
     if (complete && !this.#complete) this.#out.push({ type: "complete", t: this.#tMs });
     this.#complete = complete;
+    this.#look();
+  }
+
+  /** Raises what the rules see in the session as it now stands, and cures what they see no more. */
+  #look(): void {
+    this.#lookDue = false;
+    const { found, gone } = this.#watch.look(this.#sight());
+    for (const { code, text, where } of found) this.#raise(code, text, where);
+    for (const { code, text } of gone) this.#cure(code, (notice) => notice.text === text);
+  }
+
+  #sight(): Sight {
+    const here = this.#hereClosed ? this.#here : null;
+    const closedMs = here?.collector.closedMs ?? null;
+    const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
+    const temperatures = this.#temperatures.at(-1);
+    return {
+      job: this.job,
+      bore: seenGauge(this.#gaugeOf(this.#bore.id) as GaugeState),
+      micrometer: micrometer === undefined ? null : seenGauge(micrometer),
+      lifters: this.#lifters.view(),
+      stations: this.#seenStations(),
+      references: this.#judged,
+      stepCheck: this.#stepCheckView,
+      temperaturesMeasured: temperatures !== undefined && temperatures.blockC !== null && temperatures.lifterC !== null,
+      lingering:
+        here === null || closedMs === null
+          ? null
+          : {
+              bore: here.bore,
+              place: here.place,
+              sweeps: here.collector.sweeps.filter((sweep) => sweep.tMs > closedMs),
+            },
+      stream: this.#shape.seen,
+      farPressesNm: this.#farPressesNm,
+    };
+  }
+
+  #seenStations(): SeenStation[] {
+    const seen: SeenStation[] = [];
+    for (const { bore, place, collector } of this.#stations.all) {
+      const { closedMs, valueNm, sweeps } = collector;
+      if (closedMs === null || valueNm === null) continue;
+      const zero = zeroAt(this.#judged, closedMs);
+      if (zero.state !== "held" && zero.state !== "unchecked") continue;
+      seen.push({ bore, place, tMs: closedMs, overZeroNm: this.#gain * (valueNm - zero.valueNm), sweeps });
+    }
+    return seen.sort((one, other) => one.tMs - other.tMs);
   }
 
   #isComplete(): boolean {
@@ -955,6 +1054,10 @@ export class SessionRun {
   }
 }
 
+function outliersIn(sweeps: readonly Sweep[]): number {
+  return sweeps.filter((sweep) => sweep.why === "outlier").length;
+}
+
 /** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
 function defaultStep(gauge: GaugeProfile): Nm {
   return toNm(gauge.unit === "in" ? 25_400 : 20_000);
@@ -971,10 +1074,15 @@ function newGaugeState(profile: JobGauge): GaugeState {
     understood: 0,
     notUnderstood: 0,
     whyNot: null,
+    decimals: null,
   };
 }
 
+function seenGauge({ profile, decimals }: GaugeState): SeenGauge {
+  return { profile, decimals };
+}
+
 function viewGauge(gauge: GaugeState): GaugeView {
-  const { profile, reader: _, ...rest } = gauge;
+  const { profile, reader: _, decimals: _decimals, ...rest } = gauge;
   return { id: profile.id, ...rest };
 }

@@ -310,7 +310,7 @@ describe("the step check", () => {
     bench.press(-20);
     const { stepCheck } = bench.recording.view();
     expect(stepCheck).toMatchObject({ state: "failed", offer: { polarity: "-" } });
-    expect(bench.codes()).toEqual(["step-failed"]);
+    expect(bench.codes()).toEqual(["step-failed", "polarity-reversed"]);
     bench.feed({ type: "correct", gauge: "bore", polarity: "-" });
     expect(bench.recording.view().references).toEqual([]);
     expect(bench.codes()).toEqual([]);

@@ -1,0 +1,80 @@
+import type { GaugeProfile } from "../../gauge/profile.ts";
+import { NM_PER_INCH, NM_PER_MM } from "../../length/nm.ts";
+import { type GaugeUnit, NM_PER } from "../../length/unit.ts";
+import { median } from "../../sweep/median.ts";
+import { looseLimits, NOTHING, type Rule, type SeenGauge, type Sight, type Suspicion } from "./sight.ts";
+
+const FACTOR = NM_PER_INCH / NM_PER_MM;
+/** Lifters in common use differ from any nominal among them by less than this part (common practice, no source). */
+const LIFTER_PART = 0.2;
+/** A display's step this many times off the stated graduation is another one, not another digit. Our choice. */
+const STEP_TIMES = 5;
+/** Two bores of two stations, and so many presses, must look scaled before it is said. Our choice. */
+const FEWEST_STATIONS = 4;
+const FEWEST_PRESSES = 3;
+
+type Seen = Pick<Sight, "job" | "bore" | "micrometer" | "lifters" | "stations" | "stepCheck" | "farPressesNm">;
+
+const OTHER: Readonly<Record<GaugeUnit, GaugeUnit>> = { in: "mm", mm: "in" };
+const WORD: Readonly<Record<GaugeUnit, string>> = { in: "inches", mm: "millimetres" };
+
+/**
+ * A gauge sends the other unit, inch or millimetre, than its profile says: its readings are 25.4 times off what gauge,
+ * job and block allow. Signs: the step check's answer; a lifter 25.4 times its nominal size, or a 25.4th of it; bores
+ * whose clearance would suit the limits if it were 25.4 times as much or as little; and a number of decimals that can
+ * not show the stated graduation in the stated unit but would in the other. Sizes that suit prove the contrary.
+ */
+export const unitMismatch: Rule<Seen> = (sight) => [...ofMicrometer(sight), ...ofBoreGauge(sight)];
+
+function ofMicrometer({ job, micrometer, lifters }: Seen): readonly Suspicion[] {
+  if (micrometer === null) return NOTHING;
+  const ratios = lifters.flatMap(({ readings }) => readings.map((nm) => nm / job.lifter.nominalNm));
+  const near = (factor: number) => (ratio: number) => Math.abs(ratio / factor - 1) <= LIFTER_PART;
+  const last = ratios.at(-1);
+  if (last !== undefined && ratios.some(near(1))) return NOTHING;
+  if (ratios.some(near(FACTOR)) || ratios.some(near(1 / FACTOR))) {
+    return [suspicion(micrometer.profile, "a lifter reads 25.4 times off its nominal size")];
+  }
+  const why = ratios.length === 0 ? stepOfDisplay(micrometer) : null;
+  return why === null ? NOTHING : [suspicion(micrometer.profile, why)];
+}
+
+function ofBoreGauge({ job, bore, stations, stepCheck, farPressesNm }: Seen): readonly Suspicion[] {
+  if (stepCheck.state === "passed") return NOTHING;
+  const { profile } = bore;
+  if (stepCheck.state === "failed" && stepCheck.offer?.unit !== undefined) {
+    return [suspicion(profile, "its answer to the step check was 25.4 times off")];
+  }
+  const { lowNm, highNm } = looseLimits(job);
+  const suits = (nm: number) => nm >= lowNm && nm <= highNm;
+  const clearances = stations.map((station) => station.overZeroNm);
+  const middle = median(clearances);
+  if (clearances.length > 0 && suits(middle)) return NOTHING;
+  if (clearances.length >= FEWEST_STATIONS && lowNm > 0 && (suits(middle * FACTOR) || suits(middle / FACTOR))) {
+    return [suspicion(profile, "the bores' clearances are 25.4 times off what the limits allow")];
+  }
+  // A gauge in the air shows the end of its travel, the same every time; sizes differ.
+  const differ = Math.max(...farPressesNm) - Math.min(...farPressesNm) >= profile.resolutionNm;
+  if (farPressesNm.length >= FEWEST_PRESSES && differ && farPressesNm.every((nm) => suits(nm / FACTOR))) {
+    return [suspicion(profile, "its readings in the bores are 25.4 times what the limits allow")];
+  }
+  const why = stepOfDisplay(bore);
+  return why === null ? NOTHING : [suspicion(profile, why)];
+}
+
+/** Why the digits of a gauge's lines do not suit its stated unit, when they suit the other; null if they do. */
+function stepOfDisplay({ profile, decimals }: SeenGauge): string | null {
+  if (decimals === null) return null;
+  const { unit, resolutionNm } = profile;
+  // A last digit counts by ones, twos or fives.
+  const steps = (of: GaugeUnit) => [1, 2, 5].map((step) => (step * NM_PER[of]) / 10 ** decimals);
+  const off = (of: GaugeUnit) =>
+    Math.min(...steps(of).map((step) => Math.max(step / resolutionNm, resolutionNm / step)));
+  if (off(unit) < STEP_TIMES || off(OTHER[unit]) >= STEP_TIMES / 2) return null;
+  return `it shows ${decimals} decimals, which suit its graduation in ${WORD[OTHER[unit]]} but not in ${WORD[unit]}`;
+}
+
+function suspicion({ id, unit }: GaugeProfile, why: string): Suspicion {
+  const text = `Gauge "${id}" seems to send ${WORD[OTHER[unit]]} while it is read as ${WORD[unit]}: ${why}. Switch the gauge, or correct its unit here, and measure again.`;
+  return { code: "unit-mismatch", text, where: { gauge: id } };
+}
