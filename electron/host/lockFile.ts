@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { open, readFile, rename, rm, stat, unlink } from "node:fs/promises";
+import { link, open, readFile, rename, rm, stat, unlink } from "node:fs/promises";
 import { hostname } from "node:os";
 
 /** Who holds a session, as written in its lock file. */
@@ -23,11 +23,11 @@ export class LockedError extends Error {
   }
 }
 
-/** A lock is written in one go; an unreadable one older than this was left by a crash between making and writing it. */
+/** Where a disk has no links a lock may be seen half written; an unreadable one older than this was left by a crash between making and writing it. */
 const HALF_WRITTEN_MS = 5000;
 
 /**
- * The right to write one session file, held by one process at a time: `FILE.lock`, made with "create, fail if there".
+ * The right to write one session file, held by one process at a time: `FILE.lock`, made in one step that fails if it is there.
  * A lock whose process is gone is stale and taken over.
  */
 export class LockFile {
@@ -63,23 +63,45 @@ export class LockFile {
   }
 }
 
+const NO_LINKS = new Set(["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EINVAL", "EMLINK"]);
+
+/** Makes the lock with its content in one step; false when one is there. */
 async function create(path: string, nonce: string): Promise<boolean> {
-  let handle: Awaited<ReturnType<typeof open>>;
+  const holder: LockHolder = {
+    pid: process.pid,
+    host: hostname(),
+    started: new Date().toISOString(),
+    ticks: await startTicks(process.pid),
+    nonce,
+  };
+  const text = `${JSON.stringify(holder)}\n`;
+  // Written beside and linked into place, a lock is never seen half written, not even after a power cut in between.
+  const fresh = `${path}.${nonce}`;
+  await writeNew(fresh, text);
   try {
-    handle = await open(path, "wx");
+    await link(fresh, path);
+    return true;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === "EEXIST") return false;
+    if (!NO_LINKS.has(code ?? "")) throw error;
+  } finally {
+    await rm(fresh, { force: true });
+  }
+  // A disk without links, such as a memory stick.
+  try {
+    await writeNew(path, text);
+    return true;
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "EEXIST") return false;
     throw error;
   }
+}
+
+async function writeNew(path: string, text: string): Promise<void> {
+  const handle = await open(path, "wx");
   try {
-    const holder: LockHolder = {
-      pid: process.pid,
-      host: hostname(),
-      started: new Date().toISOString(),
-      ticks: await startTicks(process.pid),
-      nonce,
-    };
-    await handle.writeFile(`${JSON.stringify(holder)}\n`);
+    await handle.writeFile(text);
     await handle.sync();
   } catch (error) {
     await unlink(path).catch(() => {});
@@ -87,7 +109,6 @@ async function create(path: string, nonce: string): Promise<boolean> {
   } finally {
     await handle.close();
   }
-  return true;
 }
 
 async function readHolder(path: string): Promise<LockHolder | "gone" | "broken" | "half-written"> {
