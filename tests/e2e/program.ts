@@ -67,3 +67,12 @@ export class Program {
     if (options.keep !== true) await rm(this.folder, { recursive: true, force: true });
   }
 }
+
+/** Connects a gauge at the Gauges place by the typed path of its port. */
+export async function connectGauge(page: Page, id: string, path: string): Promise<void> {
+  const section = page.locator(`section[aria-labelledby="gauge-${id}"]`);
+  await section.getByLabel("Port", { exact: true }).selectOption({ label: "Another, typed" });
+  await section.getByLabel("Path of the port").fill(path);
+  await section.getByRole("button", { name: "Connect" }).click();
+  await section.getByRole("button", { name: "Disconnect" }).waitFor();
+}

@@ -8,7 +8,7 @@ import { parseJob } from "../../core/session/jobFile.ts";
 import { readSessionBytes } from "../../electron/host/sessionFile.ts";
 import { openPseudoTerminals } from "../../electron/simulator/pseudoTerminals.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
-import { Program } from "./program.ts";
+import { connectGauge, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 
@@ -28,14 +28,6 @@ const jobOf = (sends: "press" | "held" | "stream") => ({
     { id: "mic", role: "micrometer", sends: "press", unit: "in", resolution: "0.00002 in" },
   ],
 });
-
-async function connectGauge(page: Page, id: string, path: string): Promise<void> {
-  const section = page.locator(`section[aria-labelledby="gauge-${id}"]`);
-  await section.getByLabel("Port", { exact: true }).selectOption({ label: "Another, typed" });
-  await section.getByLabel("Path of the port").fill(path);
-  await section.getByRole("button", { name: "Connect" }).click();
-  await section.getByRole("button", { name: "Disconnect" }).waitFor();
-}
 
 /** Counts every key, button, wheel and touch the page sees from now on. */
 async function watchHands(page: Page): Promise<() => Promise<number>> {
