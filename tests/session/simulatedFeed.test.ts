@@ -22,7 +22,7 @@ describe("a walk of sixteen bores and two stations by a simulated feed", () => {
       let worst = 0;
       for (let seed = 1; seed <= 5; seed += 1) {
         const { lines, truth } = simulateFeed(job, { seed, readingsPerSecond: 20, errorShare: 0 });
-        const recording = walkFeed(file(sends), lines);
+        const { recording } = walkFeed(file(sends), lines);
         expect(recording.run.complete).toBe(true);
         expect(recording.run.notices.filter((notice) => notice.code !== "return-due")).toEqual([]);
         for (const bore of recording.run.findings()) {

@@ -1,0 +1,22 @@
+// `npm run bench`: tables of how well and how fast, each figure beside a baseline of the same run.
+import { mkdtempSync, rmSync, symlinkSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { build } from "vite";
+
+const root = fileURLToPath(new URL("../..", import.meta.url));
+const out = mkdtempSync(join(tmpdir(), "borewright-bench-"));
+try {
+  symlinkSync(join(root, "node_modules"), join(out, "node_modules"), "junction");
+  await build({
+    root,
+    configFile: false,
+    logLevel: "warn",
+    ssr: { noExternal: true },
+    build: { ssr: "tests/bench/bench.ts", outDir: out, emptyOutDir: false, minify: false, target: "node20" },
+  });
+  await import(pathToFileURL(join(out, "bench.js")).href);
+} finally {
+  rmSync(out, { recursive: true, force: true });
+}
