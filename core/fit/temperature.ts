@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import { BUDGET_DEFAULTS } from "./budgetDefaults.ts";
 import type { BudgetSettings, FitInput, Material, Temperatures } from "./finding.ts";
 

@@ -4,8 +4,8 @@ import { parseDecimal } from "../length/parseLength.ts";
 import type { GaugeUnit } from "../length/unit.ts";
 import { LINE_FORMATS } from "./lineFormats.ts";
 import { createLineReader, type LineReader, type Understood } from "./lineReader.ts";
+import type { Ms } from "./ms.ts";
 import type { GaugeProfile, LineFormatName } from "./profile.ts";
-import type { Ms } from "./reading.ts";
 import { bytesOfLine } from "./shownByte.ts";
 import { suspectFraming } from "./suspectFraming.ts";
 

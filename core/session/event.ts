@@ -1,5 +1,5 @@
 import type { StationPlace } from "../block/layout.ts";
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 
 /** What the operator chooses on screen; the walk's phases. */

@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 
 /** Every notice the data can raise; each has a sentence for the person at the bench. */
 export type NoticeCode =

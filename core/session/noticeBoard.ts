@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Notice, NoticeCode } from "./notice.ts";
 
 /** Where a notice belongs; two notices of one code at one place are the same trouble. */

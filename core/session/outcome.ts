@@ -1,5 +1,5 @@
 import type { StationPlace } from "../block/layout.ts";
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 import type { Sweep } from "../sweep/sweep.ts";
 import type { JudgedReference } from "../zero/reference.ts";

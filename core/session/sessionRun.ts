@@ -4,7 +4,7 @@ import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fi
 import { MATERIALS } from "../fit/materials.ts";
 import { createLineReader, type LineReader } from "../gauge/lineReader.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import { NM_PER_UM, type Nm, toNm } from "../length/nm.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";

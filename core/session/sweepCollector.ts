@@ -1,5 +1,5 @@
+import type { Ms } from "../gauge/ms.ts";
 import type { Sends } from "../gauge/profile.ts";
-import type { Ms } from "../gauge/reading.ts";
 import type { Nm } from "../length/nm.ts";
 import { judgeStation, type StationJudgement, type StationPass } from "../sweep/judgeStation.ts";
 import type { AgreementRule, Pass, Sweep } from "../sweep/sweep.ts";

@@ -1,5 +1,5 @@
 import type { StationPlace } from "../block/layout.ts";
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { SweepCollector } from "./sweepCollector.ts";
 
 /** One station of the walk with its sweeps. */

@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 
 /**
  * Fastest change of reading that rocking can make, nm per ms.

@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 import { Hysteresis } from "./hysteresis.ts";
 import { FARTHEST_NM, RockingPace } from "./rockingPace.ts";

@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 
 /** One reading of a stream with its time; polarity already applied, so a rocking sweep turns at its smallest. */

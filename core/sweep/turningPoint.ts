@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import { type Nm, toNm } from "../length/nm.ts";
 import { evenStamps } from "./evenStamps.ts";
 import { median } from "./median.ts";

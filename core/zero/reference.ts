@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 import type { Sweep } from "../sweep/sweep.ts";
 

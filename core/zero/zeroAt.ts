@@ -1,4 +1,4 @@
-import type { Ms } from "../gauge/reading.ts";
+import type { Ms } from "../gauge/ms.ts";
 import type { JudgedReference } from "./reference.ts";
 
 /** The zero in force at one moment, and what is known of its holding. */

@@ -1,6 +1,6 @@
 import type { StationPlace } from "../../core/block/layout.ts";
 import { MATERIALS } from "../../core/fit/materials.ts";
-import type { Ms } from "../../core/gauge/reading.ts";
+import type { Ms } from "../../core/gauge/ms.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
 import type { Job, JobGauge } from "../../core/session/job.ts";
 import { chord, tiltedLength } from "./geometry.ts";

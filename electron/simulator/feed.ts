@@ -1,4 +1,4 @@
-import type { Ms } from "../../core/gauge/reading.ts";
+import type { Ms } from "../../core/gauge/ms.ts";
 import type { Job } from "../../core/session/job.ts";
 import { Bench, type BenchOptions } from "./bench.ts";
 import { applyBlunders } from "./blunders.ts";

@@ -1,4 +1,4 @@
-import type { Ms } from "../../core/gauge/reading.ts";
+import type { Ms } from "../../core/gauge/ms.ts";
 import type { StepName } from "../../core/session/event.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { type Bench, stationKey } from "./bench.ts";

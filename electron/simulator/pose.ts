@@ -1,5 +1,5 @@
 import type { StationPlace } from "../../core/block/layout.ts";
-import type { Ms } from "../../core/gauge/reading.ts";
+import type { Ms } from "../../core/gauge/ms.ts";
 
 /** What the two contacts of the bore gauge touch. */
 export type Contact =

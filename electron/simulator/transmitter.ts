@@ -1,4 +1,4 @@
-import type { Ms } from "../../core/gauge/reading.ts";
+import type { Ms } from "../../core/gauge/ms.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import type { Bench } from "./bench.ts";
 import { lineOf, quantised, shown } from "./indicator.ts";

@@ -1,4 +1,4 @@
-import type { Ms } from "../../gauge/reading.ts";
+import type { Ms } from "../../gauge/ms.ts";
 import type { Sample } from "../../sweep/sweep.ts";
 
 /** The contract's figure for a stream that repeats one value while it should move. */

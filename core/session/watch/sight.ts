@@ -1,6 +1,6 @@
 import type { StationPlace } from "../../block/layout.ts";
+import type { Ms } from "../../gauge/ms.ts";
 import type { GaugeProfile } from "../../gauge/profile.ts";
-import type { Ms } from "../../gauge/reading.ts";
 import type { Sweep } from "../../sweep/sweep.ts";
 import type { JudgedReference } from "../../zero/reference.ts";
 import type { Job } from "../job.ts";

@@ -1,4 +1,4 @@
-import type { Ms } from "../../gauge/reading.ts";
+import type { Ms } from "../../gauge/ms.ts";
 
 /** Below the range for so long is no handling on the way in. Our choice. */
 const LASTS_MS: Ms = 500;
