@@ -3,6 +3,7 @@ import { createRoot } from "react-dom/client";
 import type { Bridge } from "../core/bridge/messages.ts";
 import { App } from "./App.tsx";
 import { listenForTyping } from "./keyboard/listenForTyping.ts";
+import { listenForTones } from "./sound/listenForTones.ts";
 import type { SettingsStorage } from "./store/settings.ts";
 import { attach, setNoHost } from "./store/store.ts";
 import "./theme/tokens.css";
@@ -18,6 +19,8 @@ export function mountApp(connect: () => Promise<Bridge>): void {
     </StrictMode>,
   );
   listenForTyping(window);
+  // For as long as the window is there: a lifter or a zero is kept without the walk being on screen.
+  listenForTones();
   connect().then(
     (bridge) => attach(bridge, settingsStorage()),
     (error: unknown) => setNoHost(error instanceof Error ? error.message : String(error)),

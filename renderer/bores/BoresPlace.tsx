@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect } from "react";
+import type { ReactNode } from "react";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
@@ -6,7 +6,6 @@ import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useRoom } from "../plan/useRoom.ts";
 import { Lamp } from "../sound/Lamp.tsx";
-import { listenForTones } from "../sound/listenForTones.ts";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
@@ -26,7 +25,6 @@ export function BoresPlace(): ReactNode {
   const job = useJob();
   const view = useStore((state) => state.view);
   const goTo = useStore((state) => state.actions.goTo);
-  useEffect(() => listenForTones(), []);
   if (job === null || view === null) {
     return (
       <PlaceFrame

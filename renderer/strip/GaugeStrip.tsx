@@ -4,6 +4,7 @@ import { Button } from "../parts/Button.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { gaugeName, LINK_IN_WORDS } from "../parts/gaugeName.ts";
 import { RawLine } from "../parts/RawLine.tsx";
+import { Lamp } from "../sound/Lamp.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./GaugeStrip.module.css";
@@ -12,6 +13,8 @@ import styles from "./GaugeStrip.module.css";
 export function GaugeStrip(): ReactNode {
   const job = useJob();
   const session = useStore((state) => state.session);
+  // The walk has the light on its own sheet, where the eyes are.
+  const lamp = useStore((state) => state.place === "Lifters" || state.place === "Zero");
   return (
     <section className={styles.strip} aria-label="Live readings">
       {job === null ? (
@@ -20,6 +23,11 @@ export function GaugeStrip(): ReactNode {
         job.gauges.map((gauge) => <GaugeCell key={gauge.id} gauge={gauge} />)
       )}
       <div className={styles.end}>
+        {session !== null && lamp ? (
+          <div className={styles.lamp}>
+            <Lamp />
+          </div>
+        ) : null}
         {session?.simulated ? <SimulatedPerson /> : null}
         {session === null ? null : <Saved readOnly={session.readOnly} />}
       </div>

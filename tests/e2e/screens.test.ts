@@ -85,6 +85,37 @@ describe("the window in a browser, on a stand-in host", () => {
     expect(await page.getByLabel("Name of the job").inputValue()).toBe("Before the regrind");
   });
 
+  test.each(["Lifters", "Zero", "Findings", "Start"])(
+    "a kept lifter sounds at %s, and where hands work a light goes with it",
+    async (place) => {
+      await page.addInitScript(() => {
+        const begun: number[] = [];
+        Object.assign(window, { begun });
+        const begin = OscillatorNode.prototype.start;
+        OscillatorNode.prototype.start = function (when) {
+          begun.push(when ?? 0);
+          return begin.call(this, when);
+        };
+      });
+      await show("typical", place);
+      // A page may not sound before someone has touched it.
+      await page.mouse.click(5, 5);
+      await page.waitForTimeout(100);
+      await page.evaluate(() => {
+        const { receive } = window as unknown as { receive: (event: unknown) => void };
+        receive({
+          type: "outcome",
+          outcome: { type: "lifter", t: 1, name: "3I", diameterNm: 21_386_800, readings: 1 },
+        });
+      });
+      const lit = page.locator("[data-tone]");
+      if (place === "Lifters" || place === "Zero") await lit.first().waitFor();
+      await page.waitForTimeout(300);
+      expect(await lit.count()).toBe(place === "Lifters" || place === "Zero" ? 1 : 0);
+      expect(await page.evaluate(() => (window as unknown as { begun: number[] }).begun.length)).toBeGreaterThan(0);
+    },
+  );
+
   test("a limit without its unit is refused at its field, and Begin waits", async () => {
     await show("first", "Job");
     const low = page.getByLabel("Smallest clearance");

@@ -5,6 +5,7 @@ import { FindingsPlace } from "../../../renderer/findings/FindingsPlace.tsx";
 import { HandoverPlace } from "../../../renderer/handover/HandoverPlace.tsx";
 import { RecheckPlace } from "../../../renderer/recheck/RecheckPlace.tsx";
 import { RemedyPlace } from "../../../renderer/remedy/RemedyPlace.tsx";
+import { listenForTones } from "../../../renderer/sound/listenForTones.ts";
 import { playScore } from "../../../renderer/sound/playScore.ts";
 import { attach, receive, useStore } from "../../../renderer/store/store.ts";
 import "../../../renderer/theme/tokens.css";
@@ -62,6 +63,8 @@ if (bench !== null) {
 }
 for (const event of events) receive(event);
 for (const event of scene.events ?? []) receive(event);
+// As the window does; what has gone before is not sounded again.
+listenForTones();
 useStore.setState({
   place: (asked.get("place") ?? "Bores") as "Bores",
   settings: {
