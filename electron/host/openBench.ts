@@ -179,8 +179,12 @@ export class OpenBench {
   /** @throws Error when something could not be saved; everything is closed all the same. */
   async close(): Promise<void> {
     if (this.#savedTimer !== null) clearTimeout(this.#savedTimer);
-    this.#simulation?.close();
-    await this.#live?.close();
+    try {
+      // The ports first: a simulation that ends under an open port looks like a pulled cable, and would be recorded as one.
+      await this.#live?.close();
+    } finally {
+      this.#simulation?.close();
+    }
   }
 
   #work(): LiveSession {

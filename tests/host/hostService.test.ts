@@ -216,6 +216,14 @@ describe("HostService", () => {
     await until("a simulated lifter", () => last("view")?.view.lifters[0]?.diameterNm != null, 20_000);
   });
 
+  it("records a clean end with simulated gauges as ports closed, not as cables pulled", async () => {
+    const { id } = await call("session.new", { job, simulate: true });
+    await call("session.close", {});
+    const text = await readFile(join(folder, id), "utf8");
+    const links = text.split("\n").flatMap((line) => /"link":"(\w+)"/.exec(line)?.[1] ?? []);
+    expect(links).toEqual(["open", "open", "closed", "closed"]);
+  });
+
   it("learns a gauge from its lines", async () => {
     await call("gauge.learn", { settings: settings("scripted-mic") });
     await pause(20);
