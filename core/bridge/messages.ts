@@ -203,7 +203,10 @@ export interface OpenSession {
   readonly id: string;
   readonly name: string;
   readonly readOnly: boolean;
+  /** Simulated gauges were connected at some time, by the record: it proves nothing about a block. */
   readonly simulated: boolean;
+  /** Simulated gauges are there now, and hands that can work with them. */
+  readonly simulating: boolean;
   /** The job with every default filled in, as in the header of the file. */
   readonly job: Record<string, unknown>;
   readonly view: SessionView;

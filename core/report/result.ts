@@ -103,6 +103,8 @@ export const resultSchema = z.object({
   }),
   notices: z.array(noticeSchema),
   complete: z.boolean(),
+  /** Whether a simulated gauge was ever connected, from the link paths on record; nothing was then measured. */
+  simulated: z.boolean(),
   /** Where a record written at the time does not agree with what its raw lines give now; empty during a walk. */
   differences: z.array(z.string()),
 });
@@ -210,6 +212,7 @@ export function resultOf(
       ...(curedMs === undefined ? {} : { curedT: curedMs }),
     })),
     complete: run.complete,
+    simulated: recording.simulated,
     differences: [...(other.differences ?? [])],
   };
 }

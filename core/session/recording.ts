@@ -6,6 +6,7 @@ import { JobError, type JobFile, jobFileWithDefaults, parseJob } from "./jobFile
 import type { Outcome } from "./outcome.ts";
 import { canonical, type Hash, pureHash, sealHolds, sealRecord } from "./seal.ts";
 import { SessionRun } from "./sessionRun.ts";
+import { simulatedGauge } from "./simulatedPath.ts";
 import type { SessionView } from "./view.ts";
 
 /** The first line of a session file. */
@@ -68,6 +69,7 @@ export class Recording {
   #n = 0;
   /** Computed records not yet on file: their raw lines were, but the power went before they were written. */
   #unwritten: Outcome[] = [];
+  #simulated = false;
 
   private constructor(header: SessionHeader, seal: string, headerText: string, hash: Hash) {
     this.job = parseJob(header.job);
@@ -127,6 +129,11 @@ export class Recording {
     return this.#seal;
   }
 
+  /** Whether a simulated gauge was ever connected: such a record proves nothing about a block. From the link paths. */
+  get simulated(): boolean {
+    return this.#simulated;
+  }
+
   /** Number of the last record, computed ones included. */
   get n(): number {
     return this.#n;
@@ -140,7 +147,7 @@ export class Recording {
   record(input: SessionInput): { readonly text: string; readonly outcomes: readonly Outcome[] } {
     let text = "";
     for (const outcome of this.#unwritten.splice(0)) text += this.#append(keptRecord(outcome));
-    const outcomes = this.run.apply(input);
+    const outcomes = this.#apply(input);
     text += this.#append(input);
     for (const outcome of outcomes) if (KEPT.has(outcome.type)) text += this.#append(keptRecord(outcome));
     return { text, outcomes };
@@ -156,6 +163,12 @@ export class Recording {
 
   view(): SessionView {
     return this.run.view();
+  }
+
+  #apply(input: SessionInput): readonly Outcome[] {
+    const outcomes = this.run.apply(input);
+    if (input.type === "link" && simulatedGauge(input.path) !== null) this.#simulated = true;
+    return outcomes;
   }
 
   #append(record: object): string {
@@ -174,6 +187,11 @@ export class Recording {
   follow(n: number, seal: string): void {
     this.#n = n;
     this.#seal = seal;
+  }
+
+  /** For the reader: an event that stands in the file already. @throws RangeError if time goes back. */
+  replay(input: SessionInput): readonly Outcome[] {
+    return this.#apply(input);
   }
 
   /** For the reader: computed records whose raw lines are on file but which are not. */
@@ -260,7 +278,7 @@ function* readSession(text: string, hash: Hash): Generator<void, ReadSession, vo
     else if (isInputType(record.type)) {
       try {
         const input = parseSessionInput(record);
-        owed.push(...recording.run.apply(input).filter((outcome) => KEPT.has(outcome.type)));
+        owed.push(...recording.replay(input).filter((outcome) => KEPT.has(outcome.type)));
         inputs.push(input);
       } catch (error) {
         broken.push({ line: lineNumber, why: error instanceof Error ? error.message : String(error) });

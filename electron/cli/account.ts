@@ -131,6 +131,7 @@ export function tableOf(result: Result, unit: GaugeUnit): string {
   return [
     `Clearances in ${unit}; limits ${length(lowNm)} to ${length(highNm)} (${source}), rule ${result.rule}.`,
     "The lifter or cam maker's sheet comes first.",
+    ...(result.simulated ? ["SIMULATED gauges: this proves nothing about a block."] : []),
     print(head),
     ...rows.map(print),
     ...result.notices

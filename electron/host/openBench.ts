@@ -2,6 +2,7 @@ import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings 
 import type { NextStep } from "../../core/session/guide.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { Recording, type SessionHeader } from "../../core/session/recording.ts";
+import { simulatedGauge, simulatedPath } from "../../core/session/simulatedPath.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import type { SavedState } from "./appendQueue.ts";
 import { appName } from "./appName.ts";
@@ -94,7 +95,7 @@ export class OpenBench {
     return bench;
   }
 
-  get simulated(): boolean {
+  get simulating(): boolean {
     return this.#simulation !== null;
   }
 
@@ -108,7 +109,8 @@ export class OpenBench {
       id: this.id,
       name: title === "" ? this.id : title,
       readOnly: this.readOnly,
-      simulated: this.simulated,
+      simulated: this.simulating || this.recording.simulated,
+      simulating: this.simulating,
       job: this.#header.job as unknown as Record<string, unknown>,
       view: this.recording.view(),
     };
@@ -151,21 +153,23 @@ export class OpenBench {
     const simulation = make({ job: this.recording.job, seed });
     this.#simulation = simulation;
     for (const [gauge, newPort] of simulation.ports) {
-      await live.connect(gauge, { newPort, path: `simulated:${gauge}` });
+      await live.connect(gauge, { newPort, path: simulatedPath(gauge) });
     }
   }
 
   /** A simulated gauge's port maker, by its path; null for any other path. */
   simulatedPort(path: string): (() => GaugePort) | null {
-    return this.#simulation?.ports.get(path.replace(/^simulated:/, "")) ?? null;
+    const gauge = simulatedGauge(path);
+    return gauge === null ? null : (this.#simulation?.ports.get(gauge) ?? null);
   }
 
   get simulatedPaths(): string[] {
-    return [...(this.#simulation?.ports.keys() ?? [])].map((gauge) => `simulated:${gauge}`);
+    return [...(this.#simulation?.ports.keys() ?? [])].map(simulatedPath);
   }
 
   run(on: boolean): void {
-    if (this.#simulation === null) throw new Refusal("not-simulated", "This session has real gauges.");
+    if (this.#simulation === null)
+      throw new Refusal("not-simulated", "No simulated gauges are connected to this session.");
     this.#handsWork = on;
     this.#simulation.run(on);
     if (on) this.#live?.moveOn();

@@ -51,6 +51,7 @@ const VERDICTS: readonly Verdict[] = ["fits", "too tight", "too loose", "undecid
 
 function Findings({ job, view }: { readonly job: Job; readonly view: SessionView }): ReactNode {
   const unit = useStore((state) => state.settings.unit);
+  const simulated = useStore((state) => state.session?.simulated ?? false);
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const { goTo, set } = useStore((state) => state.actions);
   const [asked, setAsked] = useState<string | null>(null);
@@ -83,6 +84,11 @@ function Findings({ job, view }: { readonly job: Job; readonly view: SessionView
   }
   return (
     <PlaceFrame title="Findings" next={<Tally bores={view.bores} />} actions={<ExportButtons />}>
+      {simulated ? (
+        <p>
+          <strong>SIMULATED gauges:</strong> this proves nothing about a block.
+        </p>
+      ) : null}
       <p className={styles.basis}>
         Limits {print(job.limits.lowNm)} to {print(job.limits.highNm)} at 20 °C, source: {job.limits.source}. The
         maker's sheet always wins. {ruleInWords(job.rule)}

@@ -17,7 +17,8 @@ import { PortFields } from "./PortFields.tsx";
 export function GaugesPlace(): ReactNode {
   const job = useJob();
   const view = useStore((state) => state.view);
-  const simulated = useStore((state) => state.session?.simulated ?? false);
+  const simulated = useStore((state) => state.session?.simulating ?? false);
+  const once = useStore((state) => state.session?.simulated ?? false);
   const goTo = useStore((state) => state.actions.goTo);
   const missing = (job?.gauges ?? []).filter(
     (gauge) => view?.gauges.find((one) => one.id === gauge.id)?.link !== "open",
@@ -47,6 +48,11 @@ export function GaugesPlace(): ReactNode {
       {simulated ? (
         <p className={styles.simulated}>
           These gauges are simulated. Nothing here was measured, and the session says so wherever it goes.
+        </p>
+      ) : once ? (
+        <p className={styles.simulated}>
+          This session was begun with simulated gauges and says so wherever it goes: it proves nothing about a block.
+          For a real block, begin a new one.
         </p>
       ) : null}
       {job === null ? null : (

@@ -9,7 +9,7 @@ export function placeToGoOn(session: OpenSession): Place {
   if (view.complete || session.readOnly) return "Findings";
   const needed = jobOf(session)?.gauges ?? [];
   const connected = (id: string) => view.gauges.some((gauge) => gauge.id === id && gauge.link === "open");
-  if (!session.simulated && needed.some((gauge) => !connected(gauge.id))) return "Gauges";
+  if (!session.simulating && needed.some((gauge) => !connected(gauge.id))) return "Gauges";
   if (view.step !== null) return PLACE_OF_STEP[view.step];
   return view.guide.next === null ? "Lifters" : PLACE_OF_STEP[view.guide.next];
 }

@@ -28,7 +28,8 @@ export function GaugeStrip(): ReactNode {
             <Lamp />
           </div>
         ) : null}
-        {session?.simulated ? <SimulatedPerson /> : null}
+        {session?.simulated && !session.simulating ? <strong>Simulated</strong> : null}
+        {session?.simulating ? <SimulatedPerson /> : null}
         {session === null ? null : <Saved readOnly={session.readOnly} />}
       </div>
     </section>
@@ -38,7 +39,7 @@ export function GaugeStrip(): ReactNode {
 function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
   const seen = useStore((state) => state.view?.gauges.find((one) => one.id === gauge.id));
   const live = useStore((state) => state.live[gauge.id]);
-  const simulated = useStore((state) => state.session?.simulated ?? false);
+  const simulated = useStore((state) => state.session?.simulating ?? false);
   const link = LINK_IN_WORDS[seen?.link ?? "closed"];
   const line = live?.line ?? seen?.lastLine ?? null;
   const value = live === undefined ? (seen?.lastNm ?? null) : live.valueNm;

@@ -35,9 +35,9 @@ export function StudyForm(): ReactNode {
     setBusy(true);
     const ordered = known.filter((bore) => bores.includes(bore));
     const job = studyJob(from, ordered, plan);
-    const begun = await call("session.new", { job, simulate: session?.simulated ?? false });
+    const begun = await call("session.new", { job, simulate: session?.simulating ?? false });
     setBusy(false);
-    if (begun !== null) goTo(session?.simulated ? "Zero" : "Gauges");
+    if (begun !== null) goTo(session?.simulating ? "Zero" : "Gauges");
   };
   const toggle = (bore: string) =>
     setChosen(bores.includes(bore) ? bores.filter((one) => one !== bore) : [...bores, bore]);

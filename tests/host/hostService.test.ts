@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { HostEvent, MethodInput, MethodName, MethodOutput } from "../../core/bridge/messages.ts";
+import { tableOf } from "../../electron/cli/account.ts";
 import { HostService } from "../../electron/host/hostService.ts";
 import { PortList } from "../../electron/host/portList.ts";
 import { createSimulatedBench } from "../../electron/simulator/simulatedPorts.ts";
@@ -222,6 +223,22 @@ describe("HostService", () => {
     const text = await readFile(join(folder, id), "utf8");
     const links = text.split("\n").flatMap((line) => /"link":"(\w+)"/.exec(line)?.[1] ?? []);
     expect(links).toEqual(["open", "open", "closed", "closed"]);
+  });
+
+  it("says of a session begun with simulated gauges that it was, however it is opened later", async () => {
+    const { id } = await call("session.new", { job, simulate: true });
+    expect(last("session")).toMatchObject({ session: { simulated: true, simulating: true } });
+    await call("session.close", {});
+    for (const readOnly of [true, false]) {
+      await call("session.open", { id, readOnly });
+      expect(last("session")).toMatchObject({ session: { id, simulated: true, simulating: false } });
+      const { content } = await call("session.export", { kind: "result.json" });
+      expect(JSON.parse(content)).toMatchObject({ simulated: true });
+      expect(tableOf(JSON.parse(content), "in")).toContain("SIMULATED gauges");
+    }
+    expect(await refused("simulate.run", { run: true })).toBe("not-simulated");
+    await call("session.new", { job });
+    expect(last("session")).toMatchObject({ session: { simulated: false, simulating: false } });
   });
 
   it("learns a gauge from its lines", async () => {

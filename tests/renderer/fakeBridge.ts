@@ -57,6 +57,7 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
         name: "bench example.bwsession",
         readOnly: false,
         simulated: false,
+        simulating: session.simulated ?? false,
         job: jobFileWithDefaults(opened.jobFile),
         view: opened.run.view(),
         ...session,

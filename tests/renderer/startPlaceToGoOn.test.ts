@@ -6,7 +6,16 @@ import { BoresBench } from "./boresBench.ts";
 import { fakeHost } from "./fakeBridge.ts";
 
 function sessionOf(bench: BoresBench, part: Partial<OpenSession> = {}): OpenSession {
-  return { id: "s", name: "s", readOnly: false, simulated: false, job: bench.jobFile, view: bench.run.view(), ...part };
+  return {
+    id: "s",
+    name: "s",
+    readOnly: false,
+    simulated: false,
+    simulating: false,
+    job: bench.jobFile,
+    view: bench.run.view(),
+    ...part,
+  };
 }
 
 describe("where a session goes on", () => {
@@ -14,7 +23,9 @@ describe("where a session goes on", () => {
     const bench = new BoresBench({});
     bench.act({ type: "link", gauge: "bore", link: "lost" });
     expect(placeToGoOn(sessionOf(bench))).toBe("Gauges");
-    expect(placeToGoOn(sessionOf(bench, { simulated: true }))).toBe("Lifters");
+    expect(placeToGoOn(sessionOf(bench, { simulated: true, simulating: true }))).toBe("Lifters");
+    // Simulated once, but their simulation has ended: real ones must be connected.
+    expect(placeToGoOn(sessionOf(bench, { simulated: true }))).toBe("Gauges");
   });
   test("at the step it stood at", () => {
     const bench = new BoresBench({});

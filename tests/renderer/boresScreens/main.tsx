@@ -53,6 +53,7 @@ if (bench !== null) {
     name: "bench example.bwsession",
     readOnly: false,
     simulated: true,
+    simulating: true,
     job: bench.jobFile,
     view: { ...bench.run.view(), ...scene.view?.(bench.run.view()) },
   };
