@@ -193,8 +193,11 @@ export type HostEvent =
   | { readonly type: "outcome"; readonly outcome: Outcome }
   /** Live readings since the last such event, at most 30 events a second. */
   | { readonly type: "readings"; readonly readings: readonly LiveReading[] }
-  /** Saving: `pending` records not yet on disk; `trouble` is the loud NOT SAVED. */
-  | { readonly type: "saved"; readonly pending: number; readonly trouble: string | null }
+  /**
+   * Saving: `pending` records not yet on disk, the oldest for `pendingMs` (ms; absent when none is or nobody knows);
+   * `trouble` is the loud NOT SAVED.
+   */
+  | { readonly type: "saved"; readonly pending: number; readonly pendingMs?: number; readonly trouble: string | null }
   | { readonly type: "ports"; readonly ports: readonly z.infer<typeof portEntry>[] }
   | { readonly type: "learning"; readonly learnt: z.infer<typeof learnt> }
   | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] };

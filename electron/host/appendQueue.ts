@@ -11,6 +11,8 @@ export interface AppendTarget {
 export interface SavedState {
   /** Records appended and not yet known to be on the disk. */
   readonly pending: number;
+  /** How long the oldest of them has waited, ms; absent when none does. */
+  readonly pendingMs?: number;
   /** The loud NOT SAVED, or null while all is well. */
   readonly trouble: string | null;
 }
@@ -26,6 +28,7 @@ export interface AppendQueueOptions {
 }
 
 interface Waiting {
+  readonly sinceMs: number;
   readonly bytes: Uint8Array | null;
   readonly whenKept: (() => void) | undefined;
 }
@@ -64,7 +67,14 @@ export class AppendQueue {
     let pending = 0;
     for (const waiting of this.#inFlight) if (waiting.bytes !== null) pending += 1;
     for (const waiting of this.#waiting) if (waiting.bytes !== null) pending += 1;
-    return { pending, trouble: this.#trouble };
+    const oldest = [this.#inFlight, this.#waiting].flatMap(
+      (queue) => queue.find(({ bytes }) => bytes !== null) ?? [],
+    )[0];
+    return {
+      pending,
+      ...(oldest === undefined ? {} : { pendingMs: performance.now() - oldest.sinceMs }),
+      trouble: this.#trouble,
+    };
   }
 
   /** Bytes known to be on the disk. */
@@ -78,7 +88,7 @@ export class AppendQueue {
    */
   append(text: string, whenKept?: () => void): void {
     if (this.#closed) throw new Error(`${this.#name} is closed; nothing can be added to it`);
-    this.#waiting.push({ bytes: this.#encoder.encode(text), whenKept });
+    this.#waiting.push({ sinceMs: performance.now(), bytes: this.#encoder.encode(text), whenKept });
     this.#onState(this.state);
     this.#start();
   }
@@ -89,7 +99,7 @@ export class AppendQueue {
       then();
       return;
     }
-    this.#waiting.push({ bytes: null, whenKept: then });
+    this.#waiting.push({ sinceMs: performance.now(), bytes: null, whenKept: then });
     this.#start();
   }
 

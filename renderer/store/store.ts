@@ -65,7 +65,8 @@ export interface Store {
   readonly sessions: readonly SessionEntry[] | null;
   readonly ports: readonly PortEntry[];
   readonly learning: Learnt | null;
-  readonly saved: { readonly pending: number; readonly trouble: string | null };
+  /** `pendingMs` is how long the oldest pending record had waited when the host told it, ms; 0 when nobody knows. */
+  readonly saved: { readonly pending: number; readonly pendingMs: number; readonly trouble: string | null };
   /** By gauge id; filled in place, watch `traceCount`. */
   readonly trace: ReadonlyMap<string, TraceRing>;
   readonly traceCount: number;
@@ -82,7 +83,7 @@ export interface Store {
   readonly actions: Actions;
 }
 
-const NOTHING_SAVED = { pending: 0, trouble: null } as const;
+const NOTHING_SAVED = { pending: 0, pendingMs: 0, trouble: null } as const;
 
 let bridge: Bridge | null = null;
 let storage: SettingsStorage | null = null;
@@ -189,7 +190,9 @@ export function receive(event: HostEvent): void {
       receiveReadings(event.readings);
       return;
     case "saved":
-      useStore.setState({ saved: { pending: event.pending, trouble: event.trouble } });
+      useStore.setState({
+        saved: { pending: event.pending, pendingMs: event.pendingMs ?? 0, trouble: event.trouble },
+      });
       return;
     case "ports":
       useStore.setState({ ports: event.ports });

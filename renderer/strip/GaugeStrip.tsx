@@ -8,6 +8,7 @@ import { Lamp } from "../sound/Lamp.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./GaugeStrip.module.css";
+import { useLate } from "./useLate.ts";
 
 /** Always on top: each gauge with its live reading, its link and the last line it sent; and whether all is on disk. */
 export function GaugeStrip(): ReactNode {
@@ -84,11 +85,12 @@ function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
 
 function Saved({ readOnly }: { readonly readOnly: boolean }): ReactNode {
   const saved = useStore((state) => state.saved);
+  const late = useLate(saved);
   if (readOnly) return <p className={styles.saved}>Only looking</p>;
   if (saved.trouble !== null) return <p className={styles.notSaved}>NOT SAVED</p>;
   return (
     <p className={styles.saved} aria-live="off">
-      {saved.pending === 0 ? "All saved" : `Saving ${saved.pending}`}
+      {late ? `Saving ${saved.pending}` : "All saved"}
     </p>
   );
 }

@@ -116,6 +116,33 @@ describe("the window in a browser, on a stand-in host", () => {
     },
   );
 
+  test("saving is a word only when a record waits, and NOT SAVED is said at once", async () => {
+    await show("typical", "Lifters");
+    const tell = (pending: number, pendingMs: number, trouble: string | null = null) =>
+      page.evaluate((event) => (window as unknown as { receive: (event: unknown) => void }).receive(event), {
+        type: "saved",
+        pending,
+        pendingMs,
+        trouble,
+      });
+    const strip = page.getByRole("region", { name: "Live readings" });
+    // A stream: something is always pending, nothing for long.
+    for (let count = 0; count < 12; count += 1) {
+      await tell(1, 8);
+      await page.waitForTimeout(60);
+      expect(await strip.textContent()).toContain("All saved");
+    }
+    await tell(4, 620);
+    await strip.getByText("Saving 4").waitFor({ timeout: 300 });
+    await tell(0, 0);
+    await strip.getByText("All saved").waitFor({ timeout: 300 });
+    // A disk that hangs tells nothing more.
+    await tell(2, 0);
+    await strip.getByText("Saving 2").waitFor({ timeout: 1500 });
+    await tell(2, 0, "The disk is full.");
+    await strip.getByText("NOT SAVED").waitFor({ timeout: 300 });
+  });
+
   test("a limit without its unit is refused at its field, and Begin waits", async () => {
     await show("first", "Job");
     const low = page.getByLabel("Smallest clearance");

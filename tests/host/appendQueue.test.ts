@@ -59,6 +59,24 @@ const until = async (condition: () => boolean) => {
 };
 
 describe("AppendQueue", () => {
+  it("tells how long the oldest pending record has waited, and nothing when none does", async () => {
+    const disk = new MemoryDisk();
+    disk.refuseWrite = Array<string>(500).fill("EIO");
+    const queue = queueOn(disk);
+    expect(queue.state).toEqual({ pending: 0, trouble: null });
+    queue.append("a\n");
+    await until(() => queue.state.trouble !== null);
+    const first = queue.state.pendingMs ?? -1;
+    queue.append("b\n");
+    await new Promise((resolve) => setTimeout(resolve, 3));
+    expect(first).toBeGreaterThanOrEqual(0);
+    expect(queue.state).toMatchObject({ pending: 2 });
+    expect(queue.state.pendingMs).toBeGreaterThan(first);
+    disk.refuseWrite = [];
+    await until(() => queue.state.pending === 0);
+    expect(queue.state).toEqual({ pending: 0, trouble: null });
+  });
+
   it("acknowledges each record only after the sync that covers it, in order", async () => {
     const disk = new MemoryDisk();
     const queue = queueOn(disk);
