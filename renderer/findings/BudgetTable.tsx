@@ -4,6 +4,7 @@ import { formatLength } from "../../core/length/formatLength.ts";
 import { toNm } from "../../core/length/nm.ts";
 import { classNames } from "../parts/classNames.ts";
 import styles from "./findings.module.css";
+import { freedomText } from "./freedomText.ts";
 
 /** What the uncertainty of a station is made of, line by line, in the order of the budget (JCGM 100:2008). */
 export function BudgetTable({ station }: { readonly station: StationFinding }): ReactNode {
@@ -79,12 +80,6 @@ function inputText(line: BudgetLine): string {
     case "1":
       return line.u.toPrecision(2);
   }
-}
-
-/** Degrees of freedom, ∞ for a line that is taken as known. */
-function freedomText(degreesOfFreedom: number): string {
-  if (!Number.isFinite(degreesOfFreedom) || degreesOfFreedom > 9999) return "∞";
-  return degreesOfFreedom.toFixed(degreesOfFreedom < 10 ? 1 : 0);
 }
 
 /** A share of the variance as a figure and a bar. */
