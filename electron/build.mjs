@@ -2,6 +2,7 @@
 import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { stripVTControlCharacters } from "node:util";
 import { build } from "vite";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
@@ -56,4 +57,23 @@ export async function buildAll(only = /** @type {string[]} */ ([])) {
   }
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) await buildAll(process.argv.slice(2));
+const MOST_LINES = 12;
+
+/** Why a build failed, in a few plain lines: the first error and its place, without colours and the bundler's own stack. */
+export function buildTrouble(/** @type {unknown} */ error) {
+  const first = /** @type {{ errors?: unknown[] }} */ (error)?.errors?.[0] ?? error;
+  const lines = stripVTControlCharacters(first instanceof Error ? first.message : String(first)).split("\n");
+  return lines
+    .filter((line) => line.trim() !== "" && !/^\s+at /.test(line))
+    .slice(0, MOST_LINES)
+    .join("\n");
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  try {
+    await buildAll(process.argv.slice(2));
+  } catch (error) {
+    console.error(buildTrouble(error));
+    process.exitCode = 1;
+  }
+}

@@ -101,7 +101,9 @@ async function install() {
 async function runBuild() {
   const status = await run(process.execPath, [join(root, "electron", "build.mjs")]);
   if (status === 0) return;
-  throw new SetUpError("The program could not be built (see above): run npm run build here to see why.");
+  throw new SetUpError(
+    "The program could not be built, for the reason above: mend that file, or take a fresh checkout, then try again.",
+  );
 }
 
 /** @returns {Promise<number | null>} the exit status; the child's output goes to standard error */
