@@ -1,4 +1,4 @@
-import { rm, stat } from "node:fs/promises";
+import { readFile, rm, stat, writeFile } from "node:fs/promises";
 import { resultOf } from "../../core/report/result.ts";
 import type { Job } from "../../core/session/job.ts";
 import { Recording, SessionError } from "../../core/session/recording.ts";
@@ -79,6 +79,8 @@ export async function walk(args: readonly string[], io: Io): Promise<number> {
     const sentence = sentenceOf(outcome, unit);
     if (sentence !== null) io.out(`${sentence}\n`);
   };
+  // What --force overwrites comes back if the walk can not even begin.
+  const before = values.force ? await readFile(sessionPath).catch(() => null) : null;
   const opened = values.resume ? await resume(sessionPath, job, io) : await begin(sessionPath, json, values.force, io);
   const guide: Work["guide"] = (text, t) =>
     io.out(values.json ? `${JSON.stringify({ type: "guide", t, text })}\n` : `${text}\n`);
@@ -91,7 +93,10 @@ export async function walk(args: readonly string[], io: Io): Promise<number> {
   } catch (error) {
     await work.file.close().catch(() => {});
     // A port that would not open: nothing was measured, so there is nothing to keep.
-    if (error instanceof WrongUse && !values.resume) await rm(sessionPath, { force: true });
+    if (error instanceof WrongUse && !values.resume) {
+      if (before === null) await rm(sessionPath, { force: true });
+      else await writeFile(sessionPath, before);
+    }
     throw error;
   }
   const result = resultOf(work.recording, "intact");

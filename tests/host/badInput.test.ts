@@ -79,6 +79,8 @@ describe("a port that another program holds (a real serial port on a pseudo-term
       await other.open({ onBytes: () => {}, onClose: () => {} });
       await refuses(["--port", `bore=${gauge.path}`], /already there/);
       expect(await readFile(at("a.bwsession"), "utf8")).toBe("somebody's file");
+      await refuses(["--force", "--port", `bore=${gauge.path}`], /in use by another program/);
+      expect(await readFile(at("a.bwsession"), "utf8")).toBe("somebody's file");
     } finally {
       await other.close();
       await gauge.cleanUp();
