@@ -41,7 +41,7 @@ const CARRY_MS = 900;
 const SLIDE_MS = 500;
 const REST_MS = 1_500;
 const IDLE_MS = 200;
-const LISTEN_MS = 250;
+const LISTEN_MS = 400;
 const CHOOSE_MS = 150;
 const LIFTER_MS = 1_600;
 /** Sagitta of a spherical contact of 3 mm radius over a hole of 2 mm: 3 − √(3² − 1²) mm. Derived. */

@@ -4,7 +4,7 @@ import { parseJob } from "../../core/session/jobFile.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { SessionRun } from "../../core/session/sessionRun.ts";
 
-const LOOK_MS = 100;
+const LOOK_MS = 20;
 
 /**
  * Listens to a tool at work by the session file it writes, as it grows: what is on disk is what the tool has said.

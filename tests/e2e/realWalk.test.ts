@@ -21,8 +21,8 @@ const jobOf = (sends: "press" | "held" | "stream") => ({
   version: 1,
   title: `Walk by ${sends}`,
   block: "simulated, invented",
-  pressesPerLifter: sends === "stream" ? 3 : 5,
-  sweepsPerStation: sends === "stream" ? 3 : 5,
+  pressesPerLifter: 3,
+  sweepsPerStation: sends === "stream" ? 3 : 4,
   gauges: [
     { id: "bore", role: "bore", sends, unit: "in", resolution: "0.00002 in" },
     { id: "mic", role: "micrometer", sends: "press", unit: "in", resolution: "0.00002 in" },
@@ -56,7 +56,7 @@ describe.skipIf(!hasSocat)(
           errorShare: 0,
           byEar: true,
           stepCheck: false,
-          speed: sends === "stream" ? 1 : 5,
+          speed: sends === "stream" ? 1 : 3,
         });
         let ear: SessionEar | null = null;
         try {

@@ -17,8 +17,8 @@ const jobOf = (sends: "press" | "held" | "stream") => ({
   format: "borewright/job",
   version: 1,
   title: `Walk by ${sends}`,
-  pressesPerLifter: sends === "stream" ? 3 : 5,
-  sweepsPerStation: sends === "stream" ? 3 : 5,
+  pressesPerLifter: 3,
+  sweepsPerStation: sends === "stream" ? 3 : 4,
   gauges: [
     { id: "bore", role: "bore", sends, unit: "in", resolution: "0.00002 in" },
     { id: "mic", role: "micrometer", sends: "press", unit: "in", resolution: "0.00002 in" },
@@ -60,7 +60,7 @@ describe.skipIf(!hasSocat)(
           errorShare: 0,
           byEar: true,
           stepCheck: false,
-          speed: sends === "stream" ? 1 : 4,
+          speed: sends === "stream" ? 1 : 3,
         });
         const session = at("walk.bwsession");
         const trouble: string[] = [];
