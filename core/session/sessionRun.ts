@@ -3,8 +3,8 @@ import { findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
 import { MATERIALS } from "../fit/materials.ts";
 import { createLineReader, type LineReader } from "../gauge/lineReader.ts";
-import type { GaugeProfile } from "../gauge/profile.ts";
 import type { Ms } from "../gauge/ms.ts";
+import type { GaugeProfile } from "../gauge/profile.ts";
 import { NM_PER_UM, type Nm, toNm } from "../length/nm.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
@@ -23,6 +23,7 @@ import type { Outcome } from "./outcome.ts";
 import { SweepCollector } from "./sweepCollector.ts";
 import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
+import { DisplayStep } from "./watch/displayStep.ts";
 import type { SeenGauge, SeenStation, Sight } from "./watch/sight.ts";
 import { StreamShape } from "./watch/streamShape.ts";
 import { Watch } from "./watch/watch.ts";
@@ -33,6 +34,11 @@ const FAR_NM = 250 * NM_PER_UM;
 const PRESS_AGAIN_MS = 2_000;
 /** So many presses in a row far out of range are remembered. */
 const FAR_PRESSES = 6;
+/**
+ * An outlier farther from its station than so many agreements is told to the person. Our choice: the first sweep at a
+ * place, on the way in, is often set aside by less, in clean work too.
+ */
+const FAR_APART = 3;
 /** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
 
@@ -49,6 +55,7 @@ interface GaugeState {
   whyNot: string | null;
   /** Digits after the point of the last understood line; null before the first. */
   decimals: number | null;
+  step: DisplayStep;
 }
 
 /** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
@@ -314,7 +321,8 @@ export class SessionRun {
     gauge.understood += 1;
     gauge.lastNm = read.valueNm;
     gauge.lastMs = this.#tMs;
-    if (gauge.decimals !== read.decimals) {
+    const finer = gauge.step.push(read.displayNm);
+    if (finer || gauge.decimals !== read.decimals) {
       gauge.decimals = read.decimals;
       this.#lookDue = true;
     }
@@ -446,6 +454,7 @@ export class SessionRun {
     const gauge = this.#gaugeOf(event.gauge);
     if (gauge === null) return;
     if (event.gain !== undefined && gauge.profile.role === "bore") this.#gain = event.gain;
+    this.#lookDue = true;
     this.#findings = null;
     if (event.polarity === undefined && event.unit === undefined) return;
     gauge.profile = {
@@ -456,6 +465,7 @@ export class SessionRun {
     gauge.reader = createLineReader(gauge.profile);
     this.#cure("unit-mismatch", (notice) => notice.gauge === event.gauge);
     gauge.decimals = null;
+    gauge.step = new DisplayStep(gauge.profile.sends === "stream");
     if (gauge.profile.role !== "bore") return;
     this.#shape = new StreamShape(this.#bore.resolutionNm);
     this.#farPressesNm = [];
@@ -479,6 +489,7 @@ export class SessionRun {
       lifterC: lifterC ?? last?.lifterC ?? null,
     };
     this.#temperatures.push(now);
+    this.#lookDue = true;
     this.#findings = null;
     if (now.blockC === null || now.lifterC === null) return;
     if (Math.abs(now.blockC - now.lifterC) > 2) {
@@ -621,7 +632,19 @@ export class SessionRun {
     if (answer.passed) {
       this.#cure("step-failed");
       this.#shape.provePolarity();
-    } else this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
+    } else if (!this.#streams || this.#stepAnswerStands(open)) {
+      this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
+    }
+  }
+
+  /**
+   * Whether a stream's answer to the step is final. A wrong sign or unit is plain from the first sweep; an answer that is
+   * merely off may come from a poor one, as on the way in.
+   */
+  #stepAnswerStands({ collector }: OpenStepCheck): boolean {
+    const { offer } = this.#stepCheckView;
+    if (offer?.polarity !== undefined || offer?.unit !== undefined || collector.closedMs !== null) return true;
+    return collector.sweeps.filter((sweep) => sweep.use === "kept").length >= this.job.sweepsPerStation;
   }
 
   #offerOf(offer: ReturnType<typeof judgeStep>["offer"]): StepCheckView["offer"] {
@@ -638,11 +661,11 @@ export class SessionRun {
     const here = this.#here;
     if (here === null) return;
     const { collector } = here;
-    const outliers = outliersIn(collector.sweeps);
+    const outliers = this.#outliersIn(collector);
     const added = collector.add(pass, this.#tMs);
     this.#sayOfSweep(added.sweep, added.disagrees);
-    // More sweeps may show what it took fewer to see: that one of those before lies apart.
-    if (outliersIn(collector.sweeps) > outliers) this.#raise("outlier", noticeText.outlier(), this.#where());
+    // More sweeps may show what fewer could not: that one of those before lies apart.
+    if (this.#outliersIn(collector) > outliers) this.#raise("outlier", noticeText.outlier(), this.#where());
     if (!added.closes && !added.joins) return;
     this.#findings = null;
     if (added.closes) {
@@ -666,6 +689,14 @@ export class SessionRun {
     if (added.closes && !this.#streams) this.#openNext();
   }
 
+  /** Sweeps set aside for lying so far apart that the person at the bench should know, rather than the record only. */
+  #outliersIn({ sweeps, valueNm }: SweepCollector): number {
+    const far = FAR_APART * this.job.agreementNm;
+    return sweeps.filter(
+      (sweep) => sweep.why === "outlier" && Math.abs(sweep.turningPointNm - (valueNm ?? sweep.turningPointNm)) > far,
+    ).length;
+  }
+
   #sayOfSweep(sweep: Sweep, disagrees: boolean): void {
     const here = this.#step === "bores" ? this.#here : null;
     this.#out.push({
@@ -683,7 +714,6 @@ export class SessionRun {
       this.#cure("outlier");
     } else if (sweep.why === "too-quick") this.#raise("too-quick", noticeText.tooQuick(), where);
     else if (sweep.why === "contact-lost") this.#raise("contact-lost", noticeText.contactLost(), where);
-    else if (sweep.why === "outlier") this.#raise("outlier", noticeText.outlier(), where);
     if (disagrees) this.#raise("no-agreement", noticeText.noAgreement(), where);
   }
 
@@ -1054,10 +1084,6 @@ export class SessionRun {
   }
 }
 
-function outliersIn(sweeps: readonly Sweep[]): number {
-  return sweeps.filter((sweep) => sweep.why === "outlier").length;
-}
-
 /** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
 function defaultStep(gauge: GaugeProfile): Nm {
   return toNm(gauge.unit === "in" ? 25_400 : 20_000);
@@ -1075,14 +1101,15 @@ function newGaugeState(profile: JobGauge): GaugeState {
     notUnderstood: 0,
     whyNot: null,
     decimals: null,
+    step: new DisplayStep(profile.sends === "stream"),
   };
 }
 
-function seenGauge({ profile, decimals }: GaugeState): SeenGauge {
-  return { profile, decimals };
+function seenGauge({ profile, decimals, step }: GaugeState): SeenGauge {
+  return { profile, decimals, stepNm: step.smallestNm };
 }
 
 function viewGauge(gauge: GaugeState): GaugeView {
-  const { profile, reader: _, decimals: _decimals, ...rest } = gauge;
+  const { profile, reader: _, decimals: _decimals, step: _step, ...rest } = gauge;
   return { id: profile.id, ...rest };
 }

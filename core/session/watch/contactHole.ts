@@ -2,62 +2,58 @@ import type { Sample } from "../../sweep/sweep.ts";
 
 /** A contact that drops into a hole drops at least so far, nm: a 1.2 mm hole under a 3 mm contact (derived). Our choice. */
 const DEEP_NM = 60_000;
-/** Longest time over a hole, ms. Our choice. */
+/** Longest time over a hole, ms, and most readings in it. Our choice. */
 const LONGEST_MS = 400;
-/** Within a hole, before it and after it the reading moves by no more than this part of the drop. Our choice. */
-const CALM_PART = 0.25;
-/** The two sides of the hole are of one height within this part of it. */
-const EVEN_PART = 0.35;
-const MOST = 64;
+const MOST = 48;
+/** Without the hole the reading bends from one reading to the next by no more than this part of its depth. Our choice. */
+const SMOOTH_PART = 0.3;
 
 /**
- * Looks for a contact that dropped into an oil hole and came out again, the shape that no rocking can make: a sharp step
- * up, a level stretch, a step down as sharp, with calm on both sides. A rocking that the display hardly follows has
- * sharp steps too, but never calm ones beside them. The cutter sees only jumps that are faster than any rocking; a slow
- * display shows a hole as a step that a brisk hand could make.
+ * Looks for a contact that dropped into an oil hole and came out again: a stretch of readings stands above its
+ * neighbours by one height, and with that height taken off the movement goes on through it smoothly. No rocking looks
+ * so, however brisk: what is left of a swing whose top is cut off is not smooth (derived here for sin² passes of three
+ * readings and more). The cutter sees only jumps faster than any rocking; to a slow display a hole is slower than that.
  */
 export class ContactHole {
-  /** The latest readings from the one before the step on; empty while there was no step. */
-  #since: Sample[] = [];
-  #before: Sample | null = null;
-  #last: Sample | null = null;
+  #recent: Sample[] = [];
 
   /** Takes the next reading inside the working range; true if it completes the shape. */
   push(sample: Sample): boolean {
-    const found = this.#since.length > 0 && this.#goOn(sample);
-    if (this.#since.length === 0 && this.#last !== null && this.#before !== null) {
-      const step = sample.valueNm - this.#last.valueNm;
-      const earlier = Math.abs(this.#last.valueNm - this.#before.valueNm);
-      if (step >= DEEP_NM && earlier <= CALM_PART * step) this.#since = [this.#last, sample];
+    this.#recent.push(sample);
+    if (this.#recent.length > 2 * MOST) this.#recent = this.#recent.slice(-MOST - 4);
+    const end = this.#recent.length - 2;
+    const down = this.#valueAt(end - 1) - this.#valueAt(end);
+    // Coming out of the hole, whatever else moves.
+    if (!(down >= DEEP_NM / 2)) return false;
+    for (let start = end - 1; start >= 2 && end - start <= MOST; start -= 1) {
+      if ((this.#recent[end] as Sample).tMs - (this.#recent[start] as Sample).tMs > LONGEST_MS) return false;
+      if (!this.#isHole(start, end)) continue;
+      this.forget();
+      return true;
     }
-    this.#before = this.#last;
-    this.#last = sample;
-    return found;
+    return false;
   }
 
   /** The stream is broken off, or the gauge is elsewhere. */
   forget(): void {
-    this.#since = [];
-    this.#before = null;
-    this.#last = null;
+    this.#recent = [];
   }
 
-  #goOn(sample: Sample): boolean {
-    const edge = this.#since[0] as Sample;
-    const top = this.#since[1] as Sample;
-    const last = this.#since.at(-1) as Sample;
-    const height = top.valueNm - edge.valueNm;
-    const change = sample.valueNm - last.valueNm;
-    const calm = Math.abs(change) <= CALM_PART * height;
-    const fell = last.valueNm < edge.valueNm + height / 2;
-    if (fell) {
-      this.#since = [];
-      return calm;
+  /** Whether readings from `start` up to `end` (excluded) lie in a hole. Two on either side say how the gauge moves. */
+  #isHole(start: number, end: number): boolean {
+    const up = this.#valueAt(start) - this.#valueAt(start - 1) - (this.#valueAt(start - 1) - this.#valueAt(start - 2));
+    const down = this.#valueAt(end - 1) - this.#valueAt(end) + (this.#valueAt(end + 1) - this.#valueAt(end));
+    const height = (up + down) / 2;
+    if (height < DEEP_NM) return false;
+    const without = (index: number) => this.#valueAt(index) - (index >= start && index < end ? height : 0);
+    for (let index = start - 1; index <= end; index += 1) {
+      const bend = without(index + 1) - 2 * without(index) + without(index - 1);
+      if (Math.abs(bend) > SMOOTH_PART * height) return false;
     }
-    const down = -change;
-    if (Math.abs(down - height) <= EVEN_PART * height || calm) this.#since.push(sample);
-    else this.#since = [];
-    if (sample.tMs - edge.tMs > LONGEST_MS || this.#since.length > MOST) this.#since = [];
-    return false;
+    return true;
+  }
+
+  #valueAt(index: number): number {
+    return this.#recent[index]?.valueNm ?? Number.NaN;
   }
 }

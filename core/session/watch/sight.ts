@@ -22,6 +22,8 @@ export interface SeenGauge {
   readonly profile: GaugeProfile;
   /** Digits after the point of its last understood line; null before the first. */
   readonly decimals: number | null;
+  /** Smallest step its display was seen to make, nm; null before that can be told. */
+  readonly stepNm: number | null;
 }
 
 /** A closed station whose zero holds. */
@@ -55,6 +57,8 @@ export interface Sight {
     readonly turnsAtLargest: boolean;
     /** The readings stand below anything a bore can be. */
     readonly belowRange: boolean;
+    /** The swings are taller than a hand can rock. */
+    readonly tall: boolean;
   };
   /** Presses in a row that were far above the working range, relative to the zero, nm, oldest first. */
   readonly farPressesNm: readonly number[];

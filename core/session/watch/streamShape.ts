@@ -4,6 +4,7 @@ import type { Sample } from "../../sweep/sweep.ts";
 import { ContactHole } from "./contactHole.ts";
 import { RepeatedValue } from "./repeatedValue.ts";
 import type { Sight } from "./sight.ts";
+import { TallSwings } from "./tallSwings.ts";
 import { TravelEnd } from "./travelEnd.ts";
 
 /** Where the reducer stands while a reading comes; lengths in nm. */
@@ -23,6 +24,7 @@ export class StreamShape {
   readonly #travel = new TravelEnd();
   readonly #hole = new ContactHole();
   readonly #repeated = new RepeatedValue();
+  readonly #swings = new TallSwings();
   #polarity: PolarityWatch | null;
 
   /** @param resolutionNm smallest step of the display, nm, positive. */
@@ -31,7 +33,11 @@ export class StreamShape {
   }
 
   get seen(): Sight["stream"] {
-    return { turnsAtLargest: this.#polarity?.reversed ?? false, belowRange: this.#travel.below };
+    return {
+      turnsAtLargest: this.#polarity?.reversed ?? false,
+      belowRange: this.#travel.below,
+      tall: this.#swings.tall,
+    };
   }
 
   /** The polarity is proven, as by the step check: no need to watch it any longer. */
@@ -49,13 +55,17 @@ export class StreamShape {
   push(sample: Sample, { nearNm, farNm, stationOpen }: StreamPlace): ShapeEvent | null {
     const reversed = this.#polarity?.reversed ?? false;
     const below = this.#travel.below;
+    const tall = this.#swings.tall;
+    this.#swings.push(sample);
     this.#polarity?.push(sample);
     this.#travel.push(sample.tMs, sample.valueNm, nearNm);
     const inside = stationOpen && !isOutside(sample.valueNm, nearNm, farNm);
     if (!inside) this.interrupt();
     else if (this.#hole.push(sample)) return "contact-lost";
     if (inside && this.#repeated.push(sample)) return "frozen";
-    return this.#travel.below !== below || (this.#polarity?.reversed ?? false) !== reversed ? "look" : null;
+    const reversedNow = this.#polarity?.reversed ?? false;
+    const changed = this.#travel.below !== below || this.#swings.tall !== tall || reversedNow !== reversed;
+    return changed ? "look" : null;
   }
 }
 

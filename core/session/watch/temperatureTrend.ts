@@ -7,9 +7,9 @@ import { NOTHING, type Rule, type Sight } from "./sight.ts";
 /** A line through fewer bores says nothing. Our choice. */
 const FEWEST_BORES = 8;
 /** Probability that bores without a trend are accused of one at a look. Our choice: a walk looks a dozen times. */
-const BY_CHANCE = 0.0001;
+const BY_CHANCE = 0.00001;
 /** A trend below this part of the allowed band changes no verdict worth a stop. Our choice. */
-const BAND_PART = 0.25;
+const BAND_PART = 0.5;
 
 type Seen = Pick<Sight, "job" | "bore" | "stations" | "references">;
 

@@ -13,7 +13,10 @@ const STEP_TIMES = 5;
 const FEWEST_STATIONS = 4;
 const FEWEST_PRESSES = 3;
 
-type Seen = Pick<Sight, "job" | "bore" | "micrometer" | "lifters" | "stations" | "stepCheck" | "farPressesNm">;
+type Seen = Pick<
+  Sight,
+  "job" | "bore" | "micrometer" | "lifters" | "stations" | "stepCheck" | "stream" | "farPressesNm"
+>;
 
 const OTHER: Readonly<Record<GaugeUnit, GaugeUnit>> = { in: "mm", mm: "in" };
 const WORD: Readonly<Record<GaugeUnit, string>> = { in: "inches", mm: "millimetres" };
@@ -21,8 +24,9 @@ const WORD: Readonly<Record<GaugeUnit, string>> = { in: "inches", mm: "millimetr
 /**
  * A gauge sends the other unit, inch or millimetre, than its profile says: its readings are 25.4 times off what gauge,
  * job and block allow. Signs: the step check's answer; a lifter 25.4 times its nominal size, or a 25.4th of it; bores
- * whose clearance would suit the limits if it were 25.4 times as much or as little; and a number of decimals that can
- * not show the stated graduation in the stated unit but would in the other. Sizes that suit prove the contrary.
+ * whose clearance would suit the limits if it were 25.4 times as much or as little; swings too tall for a rocking; and
+ * decimals, or steps of the display, that do not suit the stated graduation in the stated unit but would in the other.
+ * Sizes that suit prove the contrary.
  */
 export const unitMismatch: Rule<Seen> = (sight) => [...ofMicrometer(sight), ...ofBoreGauge(sight)];
 
@@ -39,7 +43,7 @@ function ofMicrometer({ job, micrometer, lifters }: Seen): readonly Suspicion[] 
   return why === null ? NOTHING : [suspicion(micrometer.profile, why)];
 }
 
-function ofBoreGauge({ job, bore, stations, stepCheck, farPressesNm }: Seen): readonly Suspicion[] {
+function ofBoreGauge({ job, bore, stations, stepCheck, stream, farPressesNm }: Seen): readonly Suspicion[] {
   if (stepCheck.state === "passed") return NOTHING;
   const { profile } = bore;
   if (stepCheck.state === "failed" && stepCheck.offer?.unit !== undefined) {
@@ -58,20 +62,31 @@ function ofBoreGauge({ job, bore, stations, stepCheck, farPressesNm }: Seen): re
   if (farPressesNm.length >= FEWEST_PRESSES && differ && farPressesNm.every((nm) => suits(nm / FACTOR))) {
     return [suspicion(profile, "its readings in the bores are 25.4 times what the limits allow")];
   }
+  if (stream.tall && profile.unit === "in") {
+    return [suspicion(profile, "its swings are taller than a gauge can be rocked in the bore")];
+  }
   const why = stepOfDisplay(bore);
   return why === null ? NOTHING : [suspicion(profile, why)];
 }
 
 /** Why the digits of a gauge's lines do not suit its stated unit, when they suit the other; null if they do. */
-function stepOfDisplay({ profile, decimals }: SeenGauge): string | null {
-  if (decimals === null) return null;
+function stepOfDisplay({ profile, decimals, stepNm }: SeenGauge): string | null {
   const { unit, resolutionNm } = profile;
-  // A last digit counts by ones, twos or fives.
-  const steps = (of: GaugeUnit) => [1, 2, 5].map((step) => (step * NM_PER[of]) / 10 ** decimals);
-  const off = (of: GaugeUnit) =>
-    Math.min(...steps(of).map((step) => Math.max(step / resolutionNm, resolutionNm / step)));
-  if (off(unit) < STEP_TIMES || off(OTHER[unit]) >= STEP_TIMES / 2) return null;
-  return `it shows ${decimals} decimals, which suit its graduation in ${WORD[OTHER[unit]]} but not in ${WORD[unit]}`;
+  const off = (step: number) => Math.max(step / resolutionNm, resolutionNm / step);
+  // Read in the wrong unit a step is 25.4 times too large or too small.
+  const rightly = unit === "in" ? 1 / FACTOR : FACTOR;
+  if (decimals !== null) {
+    // A last digit counts by ones, twos or fives.
+    const steps = [1, 2, 5].map((step) => (step * NM_PER[unit]) / 10 ** decimals);
+    const nearest = (scale: number) => Math.min(...steps.map((step) => off(step * scale)));
+    if (nearest(1) >= STEP_TIMES && nearest(rightly) < STEP_TIMES / 2) {
+      return `it shows ${decimals} decimals, which suit its graduation in ${WORD[OTHER[unit]]} but not in ${WORD[unit]}`;
+    }
+  }
+  if (stepNm !== null && off(stepNm) >= STEP_TIMES && off(stepNm * rightly) < STEP_TIMES / 2) {
+    return `its display moves in steps that suit its graduation in ${WORD[OTHER[unit]]} but not in ${WORD[unit]}`;
+  }
+  return null;
 }
 
 function suspicion({ id, unit }: GaugeProfile, why: string): Suspicion {
