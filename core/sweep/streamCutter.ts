@@ -227,6 +227,8 @@ export class StreamCutter {
       events.push({ type: "pass", pass: this.#close("stopped", this.#arrival(this.#highest) + 1) });
     }
     if (this.#rocking) events.push({ type: "stopped", tMs: dueMs });
+    // The next place may be rocked more briskly: that would be no loss of contact.
+    this.#pace.forget();
     this.#rocking = false;
     this.#hysteresis.calm();
     this.#seek();
