@@ -35,10 +35,11 @@ const PRESS_AGAIN_MS = 2_000;
 /** So many presses in a row far out of range are remembered. */
 const FAR_PRESSES = 6;
 /**
- * An outlier farther from its station than so many agreements is told to the person. Our choice: the first sweep at a
- * place, on the way in, is often set aside by less, in clean work too.
+ * An outlier farther from its station than so many agreements, short or long, is told to the person. Our choice: the
+ * first sweep at a place, on the way in, is often long by a few, in clean work too; short is what ruins an engine.
  */
-const FAR_APART = 3;
+const FAR_SHORT = 3;
+const FAR_LONG = 6;
 /** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
 
@@ -671,6 +672,9 @@ export class SessionRun {
     if (added.closes) {
       this.#stations.noteClosed(here);
       this.#hereClosed = true;
+      // No gauge that counts backwards shows a bore above its zero.
+      if ((this.#clearanceNm(here, collector.valueNm) ?? 0) > FAR_LONG * this.job.agreementNm)
+        this.#shape.provePolarity();
       this.#cure("no-agreement", (notice) => notice.bore === here.bore);
     }
     const { valueNm, spreadNm, sweeps } = collector;
@@ -691,10 +695,11 @@ export class SessionRun {
 
   /** Sweeps set aside for lying so far apart that the person at the bench should know, rather than the record only. */
   #outliersIn({ sweeps, valueNm }: SweepCollector): number {
-    const far = FAR_APART * this.job.agreementNm;
-    return sweeps.filter(
-      (sweep) => sweep.why === "outlier" && Math.abs(sweep.turningPointNm - (valueNm ?? sweep.turningPointNm)) > far,
-    ).length;
+    const agreement = this.job.agreementNm;
+    return sweeps.filter((sweep) => {
+      const off = sweep.why === "outlier" && valueNm !== null ? sweep.turningPointNm - valueNm : 0;
+      return off < -FAR_SHORT * agreement || off > FAR_LONG * agreement;
+    }).length;
   }
 
   #sayOfSweep(sweep: Sweep, disagrees: boolean): void {

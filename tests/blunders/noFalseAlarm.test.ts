@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { simulateFeed } from "../../electron/simulator/feed.ts";
-import { fourJob, shortJob } from "./jobs.ts";
+import { fourJob } from "./jobs.ts";
 import { alarms, playFeed } from "./playFeed.ts";
 
 const RUNS = 300;
@@ -22,7 +22,7 @@ describe("clean work at the simulated bench", { timeout: 120_000 }, () => {
     for (let seed = 1; seed <= RUNS; seed += 1) {
       const sends = nth(SENDS, seed);
       const bore = { sends, ...nth(DISPLAYS, seed >> 1), line: nth(LINES, seed >> 2), polarity: seed % 5 ? "+" : "-" };
-      const job = sends === "stream" ? shortJob(bore) : fourJob(bore, seed % 2 ? {} : { layout: "v8-alternate" });
+      const job = fourJob(bore, sends === "stream" || seed % 2 ? {} : { layout: "v8-alternate" });
       const options = {
         readingsPerSecond: nth(RATES, seed >> 3),
         stepCheck: seed % 4 !== 0,

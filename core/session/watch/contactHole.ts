@@ -6,7 +6,9 @@ const DEEP_NM = 60_000;
 const LONGEST_MS = 400;
 const MOST = 48;
 /** Without the hole the reading bends from one reading to the next by no more than this part of its depth. Our choice. */
-const SMOOTH_PART = 0.3;
+const SMOOTH_PART = 0.25;
+/** Going in and coming out the reading steps by one height, but for this part of it. Our choice. */
+const EVEN_PART = 0.25;
 
 /**
  * Looks for a contact that dropped into an oil hole and came out again: a stretch of readings stands above its
@@ -44,7 +46,7 @@ export class ContactHole {
     const up = this.#valueAt(start) - this.#valueAt(start - 1) - (this.#valueAt(start - 1) - this.#valueAt(start - 2));
     const down = this.#valueAt(end - 1) - this.#valueAt(end) + (this.#valueAt(end + 1) - this.#valueAt(end));
     const height = (up + down) / 2;
-    if (height < DEEP_NM) return false;
+    if (height < DEEP_NM || Math.abs(up - down) > EVEN_PART * height) return false;
     const without = (index: number) => this.#valueAt(index) - (index >= start && index < end ? height : 0);
     for (let index = start - 1; index <= end; index += 1) {
       const bend = without(index + 1) - 2 * without(index) + without(index - 1);

@@ -6,7 +6,7 @@ import { type WholeBore, wholeBores } from "./boreMeans.ts";
 import { NOTHING, type Rule, type Sight } from "./sight.ts";
 
 /** Part of clean walks in which one bore may be taken for the one before it. Our choice. */
-const FALSE_ALARMS = 0.005;
+const FALSE_ALARMS = 0.0015;
 /** With fewer bores nothing is known of how much the bores of this block differ. Our choice. */
 const FEWEST_BORES = 5;
 /** What putting the gauge in once more adds to the repeatability: centring and hand, nm. Our choice. */
