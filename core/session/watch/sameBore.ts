@@ -7,8 +7,8 @@ import { NOTHING, type Rule, type Sight } from "./sight.ts";
 
 /** Part of clean walks in which one bore may be taken for the one before it. Our choice. */
 const FALSE_ALARMS = 0.0015;
-/** With fewer bores nothing is known of how much the bores of this block differ. Our choice. */
-const FEWEST_BORES = 5;
+/** With fewer bores too little is known of how much the bores of this block differ. Our choice. */
+const FEWEST_BORES = 8;
 /** What putting the gauge in once more adds to the repeatability: centring and hand, nm. Our choice. */
 const AGAIN_NM = 200;
 /** Stations of one bore measured twice repeat within this many standard deviations. */
