@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from "react";
 import type { BoreFinding, Verdict } from "../../core/fit/finding.ts";
 import type { Nm } from "../../core/length/nm.ts";
+import { studyPlanOf } from "../../core/report/studySession.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
@@ -89,6 +90,12 @@ function Findings({ job, view }: { readonly job: Job; readonly view: SessionView
           <strong>SIMULATED gauges:</strong> this proves nothing about a block.
         </p>
       ) : null}
+      {studyPlanOf(job) === null ? null : (
+        <p>
+          <strong>A gauge study:</strong> its stations are people and repeats at one place, so the verdicts and the
+          taper below say nothing about a block. The place Study says what it found of the gauge.
+        </p>
+      )}
       <p className={styles.basis}>
         Limits {print(job.limits.lowNm)} to {print(job.limits.highNm)} at 20 °C, source: {job.limits.source}. The
         maker's sheet always wins. {ruleInWords(job.rule)}
