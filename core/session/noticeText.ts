@@ -21,6 +21,10 @@ export const noticeText = {
   outlier: () => "One sweep lay far from its fellows and was set aside. Sweep again, square and centred.",
   noAgreement: () =>
     "Twelve sweeps without agreement. Clean bore and contacts, check that the gauge is centred and away from oil holes; sweep on, or strike and begin the station again.",
+  reopened: () =>
+    "Looked at again with the later ones, the sweeps that closed this station do not agree. It is open again: sweep on.",
+  neverChecked: (bores: readonly string[]) =>
+    `A new zero was taken before a return check of the one that ${bores.join(", ")} ${bores.length === 1 ? "rests" : "rest"} on. No check can follow any more: measure ${bores.length === 1 ? "it" : "them"} again, or the walk stays incomplete.`,
   outOfRange: (gauge: string) =>
     `Gauge "${gauge}" reads below anything a bore can be. Check that its contacts are free and that it is zeroed; nothing was kept.`,
   noZero: () => "There is no zero yet, so a reading in a bore says nothing. Take the zero in the micrometer first.",

@@ -369,15 +369,17 @@ export class SessionRun {
     this.#lastAirPressMs = null;
     this.#cutter = this.#newCutter();
     if (step !== "bores") this.#hereClosed = false;
+    if (step !== "lifters") this.#cure("order-of-work", (notice) => notice.text === noticeText.liftersDone());
     this.#out.push({ type: "step", t: this.#tMs, step });
     switch (step) {
       case "lifters":
         return;
       case "zero":
       case "return": {
-        // A return check without a zero before it has nothing to return to: it is taken as the zero.
-        const kind = step === "return" && this.#judged.length > 0 ? "return" : "zero";
+        // Without a zero before it, or in a micrometer set to another lifter, there is nothing to return to.
         const last = this.#references.at(-1)?.lifter ?? null;
+        const returns = step === "return" && this.#judged.length > 0 && (lifter ?? last) === last;
+        const kind = returns ? "return" : "zero";
         this.#openReference = {
           kind,
           lifter: lifter ?? (kind === "return" ? last : null),
@@ -448,7 +450,18 @@ export class SessionRun {
       for (const other of bores) this.#stations.takeBack(other);
     }
     this.#cutter.interrupt();
+    if (this.#zeroNm() !== null) this.#leaveMicrometer();
     this.#openStation(station);
+  }
+
+  /** Back to the bores from a zero, return check or step check, which is dropped. */
+  #leaveMicrometer(): void {
+    if (this.#openReference === null && this.#stepCheck === null) return;
+    this.#openReference = null;
+    this.#stepCheck = null;
+    this.#step = "bores";
+    this.#cutter = this.#newCutter();
+    this.#out.push({ type: "step", t: this.#tMs, step: "bores" });
   }
 
   #onCorrect(event: Extract<SessionInput, { type: "correct" }>): void {
@@ -585,6 +598,7 @@ export class SessionRun {
   #addToReference(open: OpenReference, pass: Pass): void {
     const added = open.collector.add(pass, this.#tMs);
     this.#sayOfSweep(added.sweep, added.disagrees);
+    if (added.reopens) this.#reopenReference(open);
     if (!added.closes && !added.joins) return;
     const { closedMs, valueNm, spreadNm, sweeps } = open.collector;
     if (closedMs === null || valueNm === null || spreadNm === null) return;
@@ -594,7 +608,7 @@ export class SessionRun {
       open.settled = !this.#streams;
       this.#references.push(reference);
       this.#cure("no-agreement", (notice) => notice.bore === undefined);
-      this.#cure("order-of-work");
+      this.#cure("order-of-work", (notice) => notice.gauge === this.#bore.id);
     } else {
       this.#references[open.index] = reference;
     }
@@ -604,6 +618,18 @@ export class SessionRun {
     this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: added.joins });
     if (judged.held) this.#interrupted = false;
     else this.#raise("zero-moved", noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit));
+  }
+
+  #reopenReference(open: OpenReference): void {
+    this.#dropReference(open);
+    this.#raise("no-agreement", noticeText.reopened(), this.#where());
+  }
+
+  #dropReference(open: OpenReference): void {
+    if (open.index !== null) this.#references.splice(open.index, 1);
+    open.index = null;
+    open.settled = false;
+    this.#rejudge();
   }
 
   #addToStepCheck(open: OpenStepCheck, pass: Pass): void {
@@ -667,6 +693,12 @@ export class SessionRun {
     this.#sayOfSweep(added.sweep, added.disagrees);
     // More sweeps may show what fewer could not: that one of those before lies apart.
     if (this.#outliersIn(collector) > outliers) this.#raise("outlier", noticeText.outlier(), this.#where());
+    if (added.reopens) {
+      this.#stations.noteOpen(here);
+      this.#hereClosed = false;
+      this.#findings = null;
+      this.#raise("no-agreement", noticeText.reopened(), this.#where());
+    }
     if (!added.closes && !added.joins) return;
     this.#findings = null;
     if (added.closes) {
@@ -773,11 +805,8 @@ export class SessionRun {
     const reference = this.#openReference;
     if (reference !== null && reference.index !== null) {
       // A closed zero is taken back whole: what it was is no longer sure.
-      this.#references.splice(reference.index, 1);
-      reference.index = null;
-      reference.settled = false;
       open.takeBack();
-      this.#rejudge();
+      this.#dropReference(reference);
       this.#out.push({ type: "struck", t: this.#tMs, what: "station" });
       return;
     }
@@ -791,13 +820,7 @@ export class SessionRun {
     this.#stations.takeBack(last);
     this.#findings = null;
     this.#sayStruck("station", last);
-    if (this.#openReference !== null || this.#stepCheck !== null) {
-      // Struck from the micrometer during the walk: back to the bores.
-      this.#openReference = null;
-      this.#stepCheck = null;
-      this.#step = "bores";
-      this.#out.push({ type: "step", t: this.#tMs, step: "bores" });
-    }
+    this.#leaveMicrometer();
     this.#openStation(last);
   }
 
@@ -895,16 +918,17 @@ export class SessionRun {
   }
 
   #isComplete(): boolean {
-    return this.#allMeasured() && (this.job.returnCheckEvery === 0 || !this.#lastBoreUnchecked());
+    if (this.job.returnCheckEvery === 0) return this.#allMeasured();
+    return this.#stations.all.every(({ collector: { closedMs } }) => closedMs !== null && this.#checked(closedMs));
+  }
+
+  /** A return check that held came after this time, before any new zero. */
+  #checked(tMs: Ms): boolean {
+    return zeroAt(this.#judged, tMs).state === "held";
   }
 
   #allMeasured(): boolean {
     return this.#stations.all.every((station) => !this.#stations.isDue(station, this.#holds));
-  }
-
-  /** Whether a bore was closed after the last reference. */
-  #lastBoreUnchecked(): boolean {
-    return this.#boresSinceCheck() > 0;
   }
 
   /** Bores finished since the last zero or return check. */

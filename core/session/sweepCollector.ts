@@ -13,6 +13,8 @@ export interface Added {
   readonly joins: boolean;
   /** The station has just been found without agreement. */
   readonly disagrees: boolean;
+  /** The station was closed, and this pass showed that the sweeps it closed on do not agree after all. */
+  readonly reopens: boolean;
 }
 
 const EMPTY: StationJudgement = { sweeps: [], closed: false, noAgreement: false, valueNm: null, spreadNm: null };
@@ -79,8 +81,9 @@ export class SweepCollector {
     return {
       sweep,
       closes: !wasClosed && this.#closedMs !== null,
-      joins: wasClosed && sweep.use === "kept",
+      joins: wasClosed && this.#closedMs !== null && sweep.use === "kept",
       disagrees: !disagreed && this.noAgreement,
+      reopens: wasClosed && this.#closedMs === null,
     };
   }
 
@@ -108,5 +111,8 @@ export class SweepCollector {
 
   #judge(): void {
     this.#judgement = judgeStation(this.#passes, this.#sends, this.#rule, this.#resolutionNm, this.#closedBefore);
+    if (this.#closedMs === null || this.#judgement.closed) return;
+    this.#closedMs = null;
+    this.#closedBefore = null;
   }
 }

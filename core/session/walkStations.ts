@@ -63,14 +63,19 @@ export class WalkStations {
   }
 
   noteClosed(station: WalkStation): void {
-    this.#closed = this.#closed.filter((index) => index !== station.index);
+    this.noteOpen(station);
     this.#closed.push(station.index);
+  }
+
+  /** A closed station is open again. */
+  noteOpen(station: WalkStation): void {
+    this.#closed = this.#closed.filter((index) => index !== station.index);
   }
 
   /** Takes a station back: its sweeps are struck and it is open again. */
   takeBack(station: WalkStation): void {
     station.collector.takeBack();
-    this.#closed = this.#closed.filter((index) => index !== station.index);
+    this.noteOpen(station);
   }
 
   /** The station closed last that is still closed; null when there is none. */

@@ -47,8 +47,9 @@ const OUTLIER_SWEEPS = 5;
  * agreeing sweep supports are set aside as `disagrees`: such a value proves nothing (see `standing`).
  *
  * `closedBefore`: how many passes there were when the station was first announced as closed, null if it has not been.
- * It stays closed from there on even if turning points shift a little as later passes refine the rhythm, unless one of
- * the passes that closed it was struck since; then the passes are judged anew.
+ * It stays closed from there on even if turning points shift a little as later passes refine the rhythm. It is judged
+ * anew, and may be open again, if one of the passes that closed it was struck since, or if so few of them still agree
+ * that no station would have closed on them.
  */
 export function judgeStation(
   passes: readonly StationPass[],
@@ -66,7 +67,8 @@ export function judgeStation(
   let closedAt: number | null = null;
   if (latched) {
     const count = usable.filter((index) => index < closedBefore).length;
-    closedAt = count > 0 ? count : null;
+    if (count < rule.sweepsPerStation) return judgeStation(passes, sends, rule, resolutionNm, null);
+    closedAt = count;
   } else {
     for (let count = rule.sweepsPerStation; count <= usable.length && closedAt === null; count += 1) {
       const { kept } = withoutOutliers(usable.slice(0, count), value, rule);
@@ -99,6 +101,11 @@ export function judgeStation(
     const again = withoutOutliers(kept, value, rule);
     for (const index of again.outliers) asides.set(index, "outlier");
     kept = again.kept;
+  }
+
+  // Refined turning points can show that the sweeps which closed the station never agreed: then it was none.
+  if (latched && closedAt !== null && kept.length < rule.sweepsPerStation) {
+    return judgeStation(passes, sends, rule, resolutionNm, null);
   }
 
   const values = kept.map(value);

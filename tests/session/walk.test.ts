@@ -123,6 +123,61 @@ describe("a walk by data button", () => {
   });
 });
 
+describe("a zero that no check followed", () => {
+  it("does not complete the walk: a new zero is no return check of the one before it", () => {
+    const bench = new Bench();
+    bench.zero();
+    bench.step("bores");
+    bench.press(...Array(12).fill(40));
+    bench.zero(3);
+    bench.step("bores");
+    bench.press(...Array(12).fill(43));
+    bench.step("return");
+    bench.press(3, 3, 3);
+    expect(bench.recording.run.complete).toBe(false);
+    expect(bench.codes()).toEqual(["order-of-work"]);
+    const notice = bench.recording.run.notices.find((other) => other.curedMs === undefined);
+    expect(notice?.text).toContain("1E, 1I");
+    bench.step("bores");
+    for (const bore of ["1E", "1I"]) {
+      bench.feed({ type: "go", bore });
+      bench.press(...Array(6).fill(43));
+    }
+    bench.step("return");
+    bench.press(3, 3, 3);
+    expect(bench.codes()).toEqual([]);
+    expect(bench.recording.run.complete).toBe(true);
+  });
+
+  it("is none of it where no return check is asked for", () => {
+    const bench = new Bench(jobFile({ returnCheckEvery: 0 }));
+    bench.zero();
+    bench.step("bores");
+    bench.press(...Array(12).fill(40));
+    bench.zero(3);
+    bench.step("bores");
+    bench.press(...Array(12).fill(43));
+    expect(bench.codes()).toEqual([]);
+    expect(bench.recording.run.complete).toBe(true);
+  });
+
+  it("cannot be checked in a micrometer set to another lifter: that is a new zero", () => {
+    const bench = new Bench();
+    bench.step("lifters");
+    bench.mic(21.4, 21.39, 21.4, 21.4);
+    bench.zero();
+    bench.step("bores");
+    bench.press(...Array(12).fill(40));
+    bench.step("return", { lifter: "1I" });
+    bench.press(-10, -10, -10);
+    expect(bench.recording.view().references.map(({ kind, held }) => [kind, held])).toEqual([
+      ["zero", true],
+      ["zero", true],
+    ]);
+    expect(bench.bore("1E").verdict).toBe("fits");
+  });
+});
+
 describe("striking", () => {
   it("a press in the air takes back the last sweep of the open station", () => {
     const bench = new Bench();
@@ -209,6 +264,28 @@ describe("jumping", () => {
     expect(bench.bore("1E").verdict).toBe("not measured");
     bench.press(...Array(6).fill(45));
     expect(bench.bore("1E").clearanceMinNm).toBe(45_000);
+  });
+
+  it("leaves the micrometer for the bore when a zero is there", () => {
+    const bench = new Bench();
+    bench.zero();
+    bench.step("bores");
+    bench.press(...Array(12).fill(40));
+    bench.step("return");
+    bench.feed({ type: "go", bore: "2E" });
+    expect(bench.recording.view().step).toBe("bores");
+    bench.press(40, 40, 40);
+    expect(bench.here).toBe("2E lower axial");
+  });
+
+  it("waits for the zero when there is none", () => {
+    const bench = new Bench();
+    bench.step("zero", { lifter: "1E" });
+    bench.feed({ type: "go", bore: "2E" });
+    expect(bench.recording.view().step).toBe("zero");
+    bench.press(0, 0, 0);
+    bench.step("bores");
+    expect(bench.here).toBe("2E upper axial");
   });
 
   it("goes to one station of a bore", () => {

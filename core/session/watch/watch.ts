@@ -1,4 +1,5 @@
 import { coarseGauge } from "./coarseGauge.ts";
+import { neverChecked } from "./neverChecked.ts";
 import { oddBore } from "./oddBore.ts";
 import { oddLifter } from "./oddLifter.ts";
 import { outOfRange } from "./outOfRange.ts";
@@ -22,6 +23,7 @@ const RULES: readonly Rule<Sight>[] = [
   oddBore,
   sameBore,
   temperatureTrend,
+  neverChecked,
 ];
 
 /** What a look found, and what stood at the look before and does no more. */
