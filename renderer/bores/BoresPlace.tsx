@@ -2,7 +2,7 @@ import type { ReactNode } from "react";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
-import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useRoom } from "../plan/useRoom.ts";
 import { Lamp } from "../sound/Lamp.tsx";
@@ -24,19 +24,8 @@ import { type WalkState, walkState } from "./walkState.ts";
 export function BoresPlace(): ReactNode {
   const job = useJob();
   const view = useStore((state) => state.view);
-  const goTo = useStore((state) => state.actions.goTo);
   if (job === null || view === null) {
-    return (
-      <PlaceFrame
-        title="Bores"
-        next="No session is open. Begin one, or open the one you were in."
-        actions={
-          <Button kind="main" onClick={() => goTo("Start")}>
-            Go to Start
-          </Button>
-        }
-      />
-    );
+    return <NoSession place="Bores" next="No session is open. Begin one, or open the one you were in." />;
   }
   return <Walk job={job} view={view} />;
 }

@@ -6,6 +6,7 @@ import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
 import { lengthText, printLength } from "../parts/figure/printLength.ts";
+import { NoSession } from "../parts/NoSession.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
@@ -25,19 +26,8 @@ import { StripChart } from "./StripChart.tsx";
 export function FindingsPlace(): ReactNode {
   const job = useJob();
   const view = useStore((state) => state.view);
-  const goTo = useStore((state) => state.actions.goTo);
   if (job === null || view === null) {
-    return (
-      <PlaceFrame
-        title="Findings"
-        next="No session is open. Open one to see what was found."
-        actions={
-          <Button kind="main" onClick={() => goTo("Start")}>
-            Go to Start
-          </Button>
-        }
-      />
-    );
+    return <NoSession place="Findings" next="No session is open. Open one to see what was found." />;
   }
   return <Findings job={job} view={view} />;
 }

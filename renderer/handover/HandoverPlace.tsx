@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import type { MethodInput } from "../../core/bridge/messages.ts";
 import { ExportButtons } from "../findings/ExportButtons.tsx";
 import { Button } from "../parts/Button.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
@@ -29,17 +30,7 @@ export function HandoverPlace(): ReactNode {
   const goTo = useStore((state) => state.actions.goTo);
   const job = useJob();
   if (session === null || view === null || job === null) {
-    return (
-      <PlaceFrame
-        title="Handover"
-        next="No session is open. Open the one that is to be handed over."
-        actions={
-          <Button kind="main" onClick={() => goTo("Start")}>
-            Go to Start
-          </Button>
-        }
-      />
-    );
+    return <NoSession place="Handover" next="No session is open. Open the one that is to be handed over." />;
   }
   const measured = view.bores.filter((bore) => bore.verdict !== "not measured").length;
   return (

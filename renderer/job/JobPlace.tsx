@@ -1,6 +1,7 @@
-import { type ReactNode, useEffect, useRef, useState } from "react";
+import { type ReactNode, useEffect, useState } from "react";
 import type { JobFile } from "../../core/session/jobFile.ts";
 import { Button } from "../parts/Button.tsx";
+import { FileButton } from "../parts/FileButton.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useStore } from "../store/store.ts";
@@ -37,9 +38,9 @@ const SHOWN_PATHS = [
 export function JobPlace(): ReactNode {
   const { file, error, setError, replace } = useDraft();
   const mayAct = useStore((state) => state.info?.mayAct ?? false);
+  const seenFrom = useStore((state) => state.settings.seenFrom);
   const openName = useStore((state) => state.session?.name ?? null);
   const { ask, call, goTo } = useStore((state) => state.actions);
-  const opener = useRef<HTMLInputElement>(null);
   const [notAJob, setNotAJob] = useState<string | null>(null);
 
   useEffect(() => {
@@ -92,20 +93,9 @@ export function JobPlace(): ReactNode {
       }
       actions={
         <>
-          <Button onClick={() => opener.current?.click()}>Take a job file</Button>
-          <input
-            ref={opener}
-            type="file"
-            accept=".json"
-            className="unseen"
-            tabIndex={-1}
-            aria-label="Job file"
-            onChange={(event) => {
-              const chosen = event.target.files?.[0];
-              event.target.value = "";
-              if (chosen !== undefined) void openJobFile(chosen);
-            }}
-          />
+          <FileButton label="Job file" accept=".json" onFile={(file) => void openJobFile(file)}>
+            Take a job file
+          </FileButton>
           <Button kind="main" disabled={!mayAct || error !== null} onClick={() => void begin()}>
             Begin
           </Button>
@@ -143,7 +133,7 @@ export function JobPlace(): ReactNode {
                 here={null}
                 next={null}
                 size={{ width: 420, height: 520 }}
-                flip={false}
+                flip={seenFrom === "front"}
                 showFiringOrder
               />
               <figcaption>

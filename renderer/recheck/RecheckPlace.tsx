@@ -7,6 +7,7 @@ import { confidenceInWords, ruleInWords } from "../findings/ruleInWords.ts";
 import { Button } from "../parts/Button.tsx";
 import { Choices } from "../parts/Choices.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
@@ -39,7 +40,7 @@ interface Answer {
 export function RecheckPlace(): ReactNode {
   const session = useStore((state) => state.session);
   const view = useStore((state) => state.view);
-  const { call, goTo } = useStore((state) => state.actions);
+  const call = useStore((state) => state.actions.call);
   const [limits, setLimits] = useState<LimitsChoice>("job");
   const [rule, setRule] = useState<RuleChoice>("job");
   const [answer, setAnswer] = useState<(Answer & { readonly session: string }) | null>(null);
@@ -47,15 +48,7 @@ export function RecheckPlace(): ReactNode {
 
   if (session === null || view === null) {
     return (
-      <PlaceFrame
-        title="Recheck"
-        next="No session is open. Open one, or drop its file on Start, to read it again."
-        actions={
-          <Button kind="main" onClick={() => goTo("Start")}>
-            Go to Start
-          </Button>
-        }
-      />
+      <NoSession place="Recheck" next="No session is open. Open one, or drop its file on Start, to read it again." />
     );
   }
   const recheck = async () => {

@@ -1,6 +1,7 @@
-import { type DragEvent, type ReactNode, useRef, useState } from "react";
+import { type DragEvent, type ReactNode, useState } from "react";
 import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
+import { FileButton } from "../parts/FileButton.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { type SessionEntry, useStore } from "../store/store.ts";
@@ -15,7 +16,6 @@ export function StartPlace(): ReactNode {
   const folder = useStore((state) => state.info?.folder ?? null);
   const goTo = useStore((state) => state.actions.goTo);
   const [over, setOver] = useState(false);
-  const file = useRef<HTMLInputElement>(null);
   const left = sessions?.filter((entry) => !entry.complete && entry.trouble === null) ?? [];
   const newest = left.toSorted((a, b) => b.modified.localeCompare(a.modified))[0];
 
@@ -89,24 +89,14 @@ export function StartPlace(): ReactNode {
             title="A session from elsewhere"
             text="Drop a session file anywhere on this page, or choose it."
             button={
-              <>
-                <Button disabled={!mayAct} onClick={() => file.current?.click()}>
-                  Open a file
-                </Button>
-                <input
-                  ref={file}
-                  type="file"
-                  accept=".bwsession"
-                  className="unseen"
-                  tabIndex={-1}
-                  aria-label="Session file"
-                  onChange={(event) => {
-                    const chosen = event.target.files?.[0];
-                    event.target.value = "";
-                    if (chosen !== undefined) void adoptFile(chosen);
-                  }}
-                />
-              </>
+              <FileButton
+                label="Session file"
+                accept=".bwsession"
+                disabled={!mayAct}
+                onFile={(file) => void adoptFile(file)}
+              >
+                Open a file
+              </FileButton>
             }
           />
         </div>

@@ -1,9 +1,10 @@
-import { type DragEvent, type ReactNode, useEffect, useRef, useState } from "react";
+import { type DragEvent, type ReactNode, useEffect, useState } from "react";
 import type { MethodOutput } from "../../core/bridge/messages.ts";
 import { type StudyReport, studyResultSchema } from "../../core/report/studyReport.ts";
 import { download } from "../findings/download.ts";
 import { Button } from "../parts/Button.tsx";
 import { Details } from "../parts/Details.tsx";
+import { FileButton } from "../parts/FileButton.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { placeToGoOn } from "../start/openSession.ts";
 import { useStore } from "../store/store.ts";
@@ -21,7 +22,6 @@ export function StudyPlace(): ReactNode {
   const said = useSessionStudy();
   const [file, setFile] = useState<{ readonly name: string; readonly report: StudyReport } | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
-  const input = useRef<HTMLInputElement>(null);
 
   const read = async (chosen: File) => {
     const answer = await ask("study.read", { content: await chosen.text() });
@@ -62,20 +62,9 @@ export function StudyPlace(): ReactNode {
                 Result (JSON)
               </Button>
             ) : null}
-            <Button onClick={() => input.current?.click()}>Open a study file</Button>
-            <input
-              ref={input}
-              type="file"
-              accept=".json"
-              className="unseen"
-              tabIndex={-1}
-              aria-label="Study file"
-              onChange={(event) => {
-                const chosen = event.target.files?.[0];
-                event.target.value = "";
-                if (chosen !== undefined) void read(chosen);
-              }}
-            />
+            <FileButton label="Study file" accept=".json" onFile={(file) => void read(file)}>
+              Open a study file
+            </FileButton>
           </>
         }
       >
