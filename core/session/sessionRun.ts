@@ -1,11 +1,10 @@
 import type { StationPlace } from "../block/layout.ts";
 import { findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
-import { MATERIALS } from "../fit/materials.ts";
-import { createLineReader, type LineReader } from "../gauge/lineReader.ts";
+import { createLineReader } from "../gauge/lineReader.ts";
 import type { Ms } from "../gauge/ms.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
-import { NM_PER_UM, type Nm, toNm } from "../length/nm.ts";
+import { type Nm, toNm } from "../length/nm.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
 import { judgeReferences } from "../zero/judgeReferences.ts";
@@ -13,6 +12,8 @@ import type { JudgedReference, Reference } from "../zero/reference.ts";
 import { judgeStep } from "../zero/stepCheck.ts";
 import { zeroAt } from "../zero/zeroAt.ts";
 import type { LinkState, SessionInput, StepName } from "./event.ts";
+import { fitFrame } from "./fitFrame.ts";
+import { type GaugeState, newGaugeState, seenGauge, viewGauge } from "./gaugeState.ts";
 import { type GuideInput, guideFor, type NextStep, nextStep } from "./guide.ts";
 import type { Job, JobGauge } from "./job.ts";
 import { LifterTable } from "./lifterTable.ts";
@@ -24,12 +25,11 @@ import { SweepCollector } from "./sweepCollector.ts";
 import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
 import { DisplayStep } from "./watch/displayStep.ts";
-import type { SeenGauge, SeenStation, Sight } from "./watch/sight.ts";
+import type { SeenStation, Sight } from "./watch/sight.ts";
 import { StreamShape } from "./watch/streamShape.ts";
 import { Watch } from "./watch/watch.ts";
+import { farNm, nearNm } from "./workingRange.ts";
 
-/** Beyond the largest bore expected by this much, a reading is of a gauge out of the bore (the contract's figure). */
-const FAR_NM = 250 * NM_PER_UM;
 /** A second press in the air within this time goes back one station more (the contract's figure). */
 const PRESS_AGAIN_MS = 2_000;
 /** So many presses in a row far out of range are remembered. */
@@ -42,22 +42,6 @@ const FAR_SHORT = 3;
 const FAR_LONG = 6;
 /** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
-
-/** One gauge as the run knows it. */
-interface GaugeState {
-  profile: JobGauge;
-  reader: LineReader;
-  link: LinkState;
-  lastLine: string | null;
-  lastNm: Nm | null;
-  lastMs: Ms | null;
-  understood: number;
-  notUnderstood: number;
-  whyNot: string | null;
-  /** Digits after the point of the last understood line; null before the first. */
-  decimals: number | null;
-  step: DisplayStep;
-}
 
 /** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
 interface OpenReference {
@@ -1008,32 +992,12 @@ export class SessionRun {
   }
 
   #fitFrame(): Omit<FitInput, "stations"> {
-    const { job } = this;
-    const block = MATERIALS[job.materials.block];
-    const lifter = MATERIALS[job.materials.lifter];
-    if (block === undefined || lifter === undefined) throw new Error("a job names known materials");
-    const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
-    const lifters = new Map<string, Nm>();
-    for (const name of job.walk) {
-      const diameterNm = this.#lifters.diameterNm(name);
-      if (diameterNm !== null) lifters.set(name, diameterNm);
-    }
-    return {
-      bores: job.walk,
-      places: job.stations,
+    return fitFrame(this.job, {
       references: this.#judged,
-      lifters,
-      nominalLifterNm: job.lifter.nominalNm,
-      limits: job.limits,
-      rule: job.rule,
-      sends: this.#bore.sends,
-      resolutionNm: this.#bore.resolutionNm,
-      micrometerResolutionNm: micrometer?.resolutionNm ?? this.#bore.resolutionNm,
+      lifters: this.#lifters,
       gain: this.#gain,
-      materials: { block, lifter },
       temperatures: this.#temperatures,
-      budget: job.budget,
-    };
+    });
   }
 
   readonly #holds = (tMs: Ms): boolean => {
@@ -1054,16 +1018,14 @@ export class SessionRun {
 
   /** Readings above this are of a gauge in the air; null while nothing is known of its range. */
   #farNm(): Nm | null {
-    const { highNm, serviceHighNm } = this.job.limits;
-    const widest = Math.max(highNm, serviceHighNm ?? highNm);
     const zeroNm = this.#zeroNm() ?? this.#openReference?.collector.valueNm ?? null;
-    return zeroNm === null ? null : toNm(zeroNm + widest / this.#gain + FAR_NM);
+    return zeroNm === null ? null : farNm(zeroNm, this.job.limits, this.#gain);
   }
 
   /** Readings below this can be of no bore that a lifter was ever in. */
   #nearNm(): Nm | null {
     const zeroNm = this.#zeroNm();
-    return zeroNm === null ? null : toNm(zeroNm + Math.min(0, this.job.limits.lowNm) - FAR_NM);
+    return zeroNm === null ? null : nearNm(zeroNm, this.job.limits);
   }
 
   /** Whether the bore gauge's readings are being gathered into sweeps. */
@@ -1116,29 +1078,4 @@ export class SessionRun {
 /** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
 function defaultStep(gauge: GaugeProfile): Nm {
   return toNm(gauge.unit === "in" ? 25_400 : 20_000);
-}
-
-function newGaugeState(profile: JobGauge): GaugeState {
-  return {
-    profile,
-    reader: createLineReader(profile),
-    link: "closed",
-    lastLine: null,
-    lastNm: null,
-    lastMs: null,
-    understood: 0,
-    notUnderstood: 0,
-    whyNot: null,
-    decimals: null,
-    step: new DisplayStep(profile.sends === "stream"),
-  };
-}
-
-function seenGauge({ profile, decimals, step }: GaugeState): SeenGauge {
-  return { profile, decimals, stepNm: step.smallestNm };
-}
-
-function viewGauge(gauge: GaugeState): GaugeView {
-  const { profile, reader: _, decimals: _decimals, step: _step, ...rest } = gauge;
-  return { id: profile.id, ...rest };
 }

@@ -1,0 +1,42 @@
+import type { FitInput } from "../fit/finding.ts";
+import { MATERIALS } from "../fit/materials.ts";
+import type { Nm } from "../length/nm.ts";
+import type { Job } from "./job.ts";
+import type { LifterTable } from "./lifterTable.ts";
+
+/** What a session has measured beside its stations. */
+interface Measured extends Pick<FitInput, "references" | "gain" | "temperatures"> {
+  readonly lifters: LifterTable;
+}
+
+/** All that a finding is computed from but the stations themselves: the job's plan and what was measured beside them. */
+export function fitFrame(job: Job, measured: Measured): Omit<FitInput, "stations"> {
+  const block = MATERIALS[job.materials.block];
+  const lifter = MATERIALS[job.materials.lifter];
+  const bore = job.gauges.find((gauge) => gauge.role === "bore");
+  if (block === undefined || lifter === undefined || bore === undefined) {
+    throw new Error("a job names known materials and a bore gauge");
+  }
+  const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
+  const lifters = new Map<string, Nm>();
+  for (const name of job.walk) {
+    const diameterNm = measured.lifters.diameterNm(name);
+    if (diameterNm !== null) lifters.set(name, diameterNm);
+  }
+  return {
+    bores: job.walk,
+    places: job.stations,
+    references: measured.references,
+    lifters,
+    nominalLifterNm: job.lifter.nominalNm,
+    limits: job.limits,
+    rule: job.rule,
+    sends: bore.sends,
+    resolutionNm: bore.resolutionNm,
+    micrometerResolutionNm: micrometer?.resolutionNm ?? bore.resolutionNm,
+    gain: measured.gain,
+    materials: { block, lifter },
+    temperatures: measured.temperatures,
+    budget: job.budget,
+  };
+}
