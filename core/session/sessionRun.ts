@@ -5,6 +5,7 @@ import { createLineReader } from "../gauge/lineReader.ts";
 import type { Ms } from "../gauge/ms.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
 import { type Nm, toNm } from "../length/nm.ts";
+import type { GaugeUnit } from "../length/unit.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
 import { judgeReferences } from "../zero/judgeReferences.ts";
@@ -315,9 +316,7 @@ export class SessionRun {
       gauge.whyNot = null;
       this.#cure("not-understood", (notice) => notice.gauge === id);
     }
-    if (read.unitMark !== null && read.unitMark !== gauge.profile.unit) {
-      this.#raise("unit-mismatch", noticeText.unitMark(id, read.unitMark, gauge.profile.unit), { gauge: id });
-    }
+    if (read.unitMark !== null) this.#compareMark(id, read.unitMark, gauge.profile.unit);
     if (this.#held) return;
     if (gauge.profile.role === "micrometer") {
       if (this.#step === "lifters" && gauge.profile.sends !== "stream") this.#addLifter(read.valueNm);
@@ -331,6 +330,15 @@ export class SessionRun {
     const sample = { tMs: this.#tMs, valueNm: read.valueNm };
     this.#onShape(sample);
     this.#onCut(this.#cutter.push(sample));
+  }
+
+  #compareMark(id: string, mark: GaugeUnit, unit: GaugeUnit): void {
+    if (mark !== unit) {
+      this.#raise("unit-mismatch", noticeText.unitMark(id, mark, unit), { gauge: id });
+      return;
+    }
+    const other = unit === "in" ? "mm" : "in";
+    this.#cure("unit-mismatch", (notice) => notice.text === noticeText.unitMark(id, other, unit));
   }
 
   #onLink(id: string, link: LinkState, path: string | null): void {

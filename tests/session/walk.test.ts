@@ -309,6 +309,14 @@ describe("trouble as data", () => {
     expect(bench.codes()).toEqual([]);
   });
 
+  it("says that a line's unit is not the gauge's, and forgets it when the gauge is switched", () => {
+    const marked = new Bench();
+    for (const line of ["+0.0016 in", "+0.0016 in"]) marked.feed({ type: "line", gauge: "bore", line });
+    expect(marked.codes()).toEqual(["unit-mismatch"]);
+    for (const line of ["+0.041 mm", "+0.041 mm"]) marked.feed({ type: "line", gauge: "bore", line });
+    expect(marked.codes()).toEqual([]);
+  });
+
   it("says so where bores are begun without a zero, and keeps nothing", () => {
     const bench = new Bench();
     bench.step("bores");
