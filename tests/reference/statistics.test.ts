@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { studyByVariance } from "../../core/fit/gaugeStudy.ts";
 import { pooledScatter, scatterOf } from "../../core/fit/scatter.ts";
+import { fitQuadratic } from "../../core/sweep/quadraticFit.ts";
 import { significantDigits } from "./significantDigits.ts";
 
 const alternating = (first: number, low: number, high: number) => [
@@ -58,5 +59,38 @@ describe("SiRstv: NIST Statistical Reference Datasets, one-way analysis of varia
     const pooled = pooledScatter(instruments);
     expect(pooled.degreesOfFreedom).toBe(20);
     expect(significantDigits(pooled.deviation, 1.04076068334656e-1)).toBeGreaterThan(9);
+  });
+});
+
+describe("Pontius: NIST Statistical Reference Datasets, linear regression, quadratic (read)", () => {
+  const x = Array.from({ length: 40 }, (_, at) => 150_000 * ((at % 20) + 1));
+  const y = [
+    0.11019, 0.21956, 0.32949, 0.43899, 0.54803, 0.65694, 0.76562, 0.87487, 0.98292, 1.09146, 1.20001, 1.30822, 1.41599,
+    1.52399, 1.63194, 1.73947, 1.84646, 1.95392, 2.06128, 2.16844, 0.11052, 0.22018, 0.32939, 0.43886, 0.54798, 0.65739,
+    0.76596, 0.87474, 0.983, 1.0915, 1.20004, 1.30818, 1.41613, 1.52408, 1.63159, 1.73965, 1.84696, 1.95445, 2.06177,
+    2.16829,
+  ];
+
+  it.each([
+    ["as printed", (values: readonly number[]) => [...values]],
+    ["the other way round", (values: readonly number[]) => [...values].reverse()],
+  ])("to 9 digits of B0, B1, B2 and of the residual standard deviation, %s", (_, order) => {
+    const found = fitQuadratic(order(x), order(y));
+    const [b0, b1, b2] = found?.coefficients ?? [];
+    expect(significantDigits(b0, 0.673565789473684e-3)).toBeGreaterThan(9);
+    expect(significantDigits(b1, 0.732059160401003e-6)).toBeGreaterThan(9);
+    expect(significantDigits(b2, -0.316081871345029e-14)).toBeGreaterThan(9);
+    expect(significantDigits(found?.residualDeviation, 0.205177424076185e-3)).toBeGreaterThan(9);
+  });
+
+  it("in the centred form too, which the turning points are taken from (derived: both are one parabola)", () => {
+    const found = fitQuadratic(x, y);
+    if (found === null) throw new Error("no parabola");
+    const [b0, b1, b2] = found.coefficients;
+    for (const at of [150_000, 1_575_000, 3_000_000]) {
+      const u = (at - found.centre) / found.scale;
+      const centred = found.atCentre + found.slope * u + found.curvature * u ** 2;
+      expect(significantDigits(centred, b0 + b1 * at + b2 * at ** 2)).toBeGreaterThan(12);
+    }
   });
 });
