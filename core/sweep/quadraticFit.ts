@@ -16,7 +16,8 @@ export interface QuadraticFit {
 /**
  * Fits a parabola by least squares to three or more points, x centred and scaled first and the powers made orthogonal on
  * the points (raw normal equations lose the digits). Null with fewer than three different x. `y` is as long as `x`.
- * Source: Forsythe, "Generation and use of orthogonal polynomials for data-fitting with a digital computer", J. SIAM 5 (1957); recalled.
+ * Source: Forsythe, "Generation and use of orthogonal polynomials for data-fitting with a digital computer", J. SIAM 5
+ * (1957); recalled.
  */
 export function fitQuadratic(x: readonly number[], y: readonly number[]): QuadraticFit | null {
   const n = x.length;
