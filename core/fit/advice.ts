@@ -20,6 +20,8 @@ export interface JudgedStation extends FormStation, Judged {
   readonly zeroChecked: boolean;
   /** Diameter of the lifter the micrometer was set to. */
   readonly setNm: number;
+  /** Diameter of the bore here, nm at 20 °C; as good as the reference lifter's, since the gauge only compares. */
+  readonly boreNm: number;
 }
 
 /** More sweeps of a station than this are no longer practical; our choice. */

@@ -67,8 +67,10 @@ export interface FitInput {
   readonly places: readonly StationPlace[];
   readonly stations: readonly MeasuredStation[];
   readonly references: readonly JudgedReference[];
-  /** Measured lifter diameters by the bore each is meant for; nm. */
+  /** Measured lifter diameters by the bore each was measured for (spare ones by their own name); nm. */
   readonly lifters: ReadonlyMap<string, Nm>;
+  /** Which lifter is meant for a bore, where it is another than its own; by bore, lifters named as in `lifters`. */
+  readonly fitted?: ReadonlyMap<string, string>;
   readonly nominalLifterNm: Nm;
   readonly limits: Limits;
   readonly rule: Rule;
@@ -116,6 +118,8 @@ export interface StationFinding {
 export interface BoreFinding {
   readonly name: string;
   readonly stations: readonly StationFinding[];
+  /** The lifter its clearances are taken against, named after the bore it was measured for; null for the reference lifter. */
+  readonly lifter: string | null;
   readonly clearanceMinNm: Nm | null;
   readonly clearanceMaxNm: Nm | null;
   /** Range over heights of the mean over clocks, nm, not negative; null with fewer than two heights. */

@@ -1,4 +1,5 @@
 import type { Limits } from "./finding.ts";
+import type { Extremes } from "./verdict.ts";
 
 /**
  * The band one aims for inside the limits, nm, both ends included.
@@ -12,4 +13,10 @@ export function preferredBand(limits: Limits): { readonly lowNm: number; readonl
     lowNm: limits.preferredLowNm ?? limits.lowNm + third,
     highNm: limits.preferredHighNm ?? limits.highNm - third,
   };
+}
+
+/** Whether the smallest and the largest station clearance of a bore, as shown, both lie in the preferred band. */
+export function isPreferred({ smallest, largest }: Extremes, limits: Limits): boolean {
+  const band = preferredBand(limits);
+  return smallest.clearanceNm >= band.lowNm && largest.clearanceNm <= band.highNm;
 }

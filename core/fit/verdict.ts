@@ -15,6 +15,19 @@ export interface Extremes {
   readonly largest: Judged;
 }
 
+/** The smallest and the largest of a bore's stations; null without any. */
+export function extremesOf(stations: readonly Judged[]): Extremes | null {
+  const [first, ...others] = stations;
+  if (first === undefined) return null;
+  let smallest = first;
+  let largest = first;
+  for (const station of others) {
+    if (station.clearanceNm < smallest.clearanceNm) smallest = station;
+    if (station.clearanceNm >= largest.clearanceNm) largest = station;
+  }
+  return { smallest, largest };
+}
+
 /** A verdict with the probabilities (0 … 1) it rests on. */
 export interface Judgement {
   readonly verdict: Exclude<Verdict, "not measured">;

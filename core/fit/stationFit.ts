@@ -1,0 +1,169 @@
+import type { StationPlace } from "../block/layout.ts";
+import type { Ms } from "../gauge/ms.ts";
+import type { Nm } from "../length/nm.ts";
+import type { JudgedReference } from "../zero/reference.ts";
+import { type ZeroAt, zeroAt } from "../zero/zeroAt.ts";
+import type { JudgedStation } from "./advice.ts";
+import { bestEstimate } from "./bestEstimate.ts";
+import { type Budget, stationBudget } from "./budget.ts";
+import type { FitInput, MeasuredStation } from "./finding.ts";
+import { keptTurningPoints, type Repeatability, repeatabilityOf, stationRepeatability } from "./repeatability.ts";
+import { resolutionUncertainty } from "./resolution.ts";
+import { clearanceAt20, lengthAt20, temperaturesAt } from "./temperature.ts";
+
+/** What the whole session says of single sweeps, in the bores and in the micrometer. */
+export interface SessionScatter {
+  readonly bore: Repeatability;
+  readonly zero: Repeatability;
+  /** Standard uncertainties from the display's graduation, nm. */
+  readonly resolutionBore: number;
+  readonly resolutionZero: number;
+}
+
+/** Sweeps in the bores and in the micrometer are pooled apart: the gauge rocks in two planes in the one, in one in the other. */
+export function sessionScatter(input: FitInput): SessionScatter {
+  const groups = (measured: readonly { readonly sweeps: MeasuredStation["sweeps"] }[]) =>
+    measured.map(({ sweeps }) => keptTurningPoints(sweeps));
+  const bore = repeatabilityOf(groups(input.stations), input.sends, input.resolutionNm);
+  const zero = repeatabilityOf(groups(input.references), input.sends, input.resolutionNm);
+  return {
+    bore,
+    zero,
+    resolutionBore: resolutionUncertainty(input.resolutionNm, input.sends, bore.scatterNm),
+    resolutionZero: resolutionUncertainty(input.resolutionNm, input.sends, zero.scatterNm),
+  };
+}
+
+/** The lifter that a clearance is taken against. */
+export interface FittedLifter {
+  /** Named after the bore it was measured for; null for the reference lifter, or for one that was never here. */
+  readonly name: string | null;
+  /** As the micrometer showed it, nm; null when it was not measured: then the reference lifter stands for it. */
+  readonly diameterNm: Nm | null;
+}
+
+/** The lifter meant for a bore: its own unless the pairing says otherwise; the reference lifter where it was not measured. */
+export function fittedLifter(input: FitInput, bore: string): FittedLifter {
+  const name = input.fitted?.get(bore) ?? bore;
+  const diameterNm = input.lifters.get(name) ?? null;
+  return { name: diameterNm === null ? null : name, diameterNm };
+}
+
+/** The stations of a bore as they were measured last, in the order of the job's places; fewer while some are missing. */
+export function latestStations(input: FitInput, bore: string): MeasuredStation[] {
+  return input.places.flatMap((place) => latestStation(input.stations, bore, place) ?? []);
+}
+
+/** A station measured again counts as it was measured last. */
+function latestStation(
+  stations: readonly MeasuredStation[],
+  bore: string,
+  place: StationPlace,
+): MeasuredStation | null {
+  let latest: MeasuredStation | null = null;
+  for (const station of stations) {
+    if (station.bore !== bore || station.place.height !== place.height || station.place.clock !== place.clock) continue;
+    if (latest === null || station.tMs >= latest.tMs) latest = station;
+  }
+  return latest;
+}
+
+/**
+ * What a station says of a lifter: c = g·(r_bore − r_zero) + (D_set − D_lifter), at 20 °C, with its budget; readings
+ * carry their polarity already. Null when no zero in force holds for it (not zeroed, or the zero moved).
+ */
+export function judgeStation(
+  input: FitInput,
+  station: MeasuredStation,
+  scatter: SessionScatter,
+  lifter: FittedLifter,
+): JudgedStation | null {
+  const zero = zeroAt(input.references, station.tMs);
+  if (zero.state === "none" || zero.state === "moved") return null;
+  const set = settingOf(input, zero);
+  const pair = lifterPair(input, set.lifter, lifter);
+  const temperature = temperaturesAt(input, station.tMs, set.tMs);
+  const differenceNm = input.gain * (station.valueNm - zero.valueNm);
+  const clearanceNm = clearanceAt20(pair.setNm, differenceNm, pair.bracketNm, input.materials, temperature);
+  const count = Math.max(1, keptTurningPoints(station.sweeps).length);
+  const repeatability = {
+    u: stationRepeatability(scatter.bore, count),
+    degreesOfFreedom: scatter.bore.degreesOfFreedom,
+  };
+  const budget: Budget = stationBudget({
+    station: repeatability,
+    zero: { u: zeroRepeatability(zero, station, scatter.zero), degreesOfFreedom: scatter.zero.degreesOfFreedom },
+    resolutionBore: scatter.resolutionBore,
+    resolutionZero: scatter.resolutionZero,
+    driftHalfWidthNm: driftHalfWidth(input, zero),
+    otherLifter: pair.other,
+    gain: input.gain,
+    micrometerResolutionNm: input.micrometerResolutionNm,
+    diameterNm: pair.setNm,
+    materials: input.materials,
+    temperature,
+    budget: input.budget,
+  });
+  const weight = Math.abs(input.gain);
+  return {
+    place: station.place,
+    clearanceNm,
+    ...bestEstimate(clearanceNm, budget.lines, input.budget.centringNm),
+    repeatability: { u: weight * repeatability.u, degreesOfFreedom: repeatability.degreesOfFreedom },
+    resolution: weight * scatter.resolutionBore,
+    budget,
+    sweeps: count,
+    scatter: scatter.bore,
+    temperature,
+    zeroChecked: zero.state === "held",
+    setNm: pair.setNm,
+    boreNm: lengthAt20(pair.setNm + differenceNm, input.materials.block, temperature.blockC),
+  };
+}
+
+/** The lifter that the micrometer was set to for what was measured at `tMs`; null when it was not named, or nothing was set. */
+export function lifterSetAt(input: FitInput, tMs: Ms): string | null {
+  const zero = zeroAt(input.references, tMs);
+  return zero.state === "none" || zero.state === "moved" ? null : settingOf(input, zero).lifter;
+}
+
+type ZeroInForce = Extract<ZeroAt, { readonly valueNm: number }>;
+
+/** The zero at which the micrometer was set: a return check measures it again and sets nothing. */
+function settingOf(input: FitInput, zero: ZeroInForce): JudgedReference {
+  const { before } = zero;
+  if (before.kind === "zero") return before;
+  return input.references.findLast(({ kind, tMs }) => kind === "zero" && tMs <= before.tMs) ?? before;
+}
+
+/** The lifter the micrometer was set to and the one meant for the bore; the bracket is 0 unless both are known and differ. */
+function lifterPair(input: FitInput, set: string | null, lifter: FittedLifter) {
+  const setNm = set === null ? undefined : input.lifters.get(set);
+  const { name, diameterNm } = lifter;
+  // A lifter that was never here is given by its size alone, and the reference by its nominal size if it must be.
+  const other = diameterNm !== null && (name === null || (setNm !== undefined && name !== set));
+  const reference = setNm ?? input.nominalLifterNm;
+  return { setNm: reference, bracketNm: other ? reference - diameterNm : 0, other };
+}
+
+/** The zero is interpolated between its two checks, so each counts with its weight. */
+function zeroRepeatability(zero: ZeroInForce, station: MeasuredStation, scatter: Repeatability): number {
+  const of = (sweeps: MeasuredStation["sweeps"]) =>
+    stationRepeatability(scatter, Math.max(1, keptTurningPoints(sweeps).length));
+  const { before, after } = zero;
+  if (after === null || after.tMs <= before.tMs) return of(before.sweeps);
+  const weight = Math.min(1, Math.max(0, (station.tMs - before.tMs) / (after.tMs - before.tMs)));
+  return Math.hypot((1 - weight) * of(before.sweeps), weight * of(after.sweeps));
+}
+
+/**
+ * Half of the return between the two checks, nm. Until the next check the zero is expected to drift as much as it did
+ * between earlier ones that held; nothing is known before the first.
+ */
+function driftHalfWidth(input: FitInput, zero: ZeroInForce): number {
+  if (zero.after !== null) return zero.driftNm / 2;
+  const returns = input.references.flatMap(({ kind, held, returnNm, tMs }) =>
+    kind === "return" && held && tMs <= zero.before.tMs ? [Math.abs(returnNm)] : [],
+  );
+  return Math.max(0, ...returns) / 2;
+}
