@@ -62,6 +62,8 @@ export const operatorAction = z.discriminatedUnion("type", [
     gain: z.number().min(0.5).max(2).optional(),
   }),
   z.object({ type: z.literal("note"), text: text(2000) }),
+  /** Accepts a pairing: each lifter goes into the bore named beside it; an empty list puts every lifter back. */
+  z.object({ type: z.literal("pairing"), assignments: z.array(z.object({ bore: id, lifter: id })).max(1000) }),
 ]);
 export type OperatorAction = z.infer<typeof operatorAction>;
 
@@ -98,6 +100,39 @@ const studyReadings = z.object({
   readings: z.array(z.object({ person: z.string(), bore: z.string(), valuesNm: z.array(z.number().int()) })),
 });
 export type StudyReadings = z.infer<typeof studyReadings>;
+
+/** A length with its unit as a person writes it, such as "0.8427 in"; checked by the host. */
+const length = text(40).min(1);
+const celsius = z.number().min(-40).max(150);
+
+/** What may be different from the session, for a look that leaves the record untouched. */
+export const whatIf = z.object({
+  limits: z
+    .union([
+      z.enum(["job", "flat", "roller"]),
+      z.object({ low: length, high: length, preferredLow: length.optional(), preferredHigh: length.optional() }),
+    ])
+    .default("job"),
+  rule: z.enum(["job", "simple", "guarded"]).default("job"),
+  /** Diameters of single lifters, by name. */
+  lifters: z.record(id, length).default({}),
+  /** One diameter for every lifter, as of a new set. */
+  everyLifter: length.optional(),
+  /** Temperatures during the whole work, °C. */
+  blockC: celsius.optional(),
+  lifterC: celsius.optional(),
+});
+export type WhatIfInput = z.input<typeof whatIf>;
+
+/** What the pairing must respect for a lifter, in place of what the job says of it. */
+const lifterNote = z.object({
+  used: z.boolean().optional(),
+  pairedWith: id.optional(),
+  mayTurn: z.boolean().optional(),
+  pinned: z.union([z.boolean(), id]).optional(),
+  keptFrom: z.array(id).max(200).optional(),
+  spare: z.boolean().optional(),
+});
 
 /** A job file as a person writes it; checked by the host with the same code as the command line's. */
 const jobFile = z.record(z.string(), z.unknown());
@@ -143,6 +178,24 @@ export const methods = {
     }),
     out: z.object({ agrees: z.boolean(), seal: z.string(), differences: z.array(z.string()), result: z.unknown() }),
   },
+  /** The result as it would be with other limits, rule, lifters or temperatures; the record stays as it is. */
+  "session.whatIf": { in: z.object({ whatIf }), out: z.object({ result: z.unknown() }) },
+  /** Which lifter goes where (`pairingSchema`); `notes` stand in for the job's, lifter by lifter. */
+  "session.pairing": {
+    in: z.object({ whatIf: whatIf.optional(), notes: z.record(id, lifterNote).default({}) }),
+    out: z.object({ pairing: z.unknown() }),
+  },
+  /** What to do with each bore (`remedySchema`); `lifter` is a body size to plan bushes and bodies for. */
+  "session.remedy": {
+    in: z.object({
+      whatIf: whatIf.optional(),
+      notes: z.record(id, lifterNote).default({}),
+      lifter: length.optional(),
+    }),
+    out: z.object({ remedy: z.unknown() }),
+  },
+  /** The open session laid over an earlier one of the list (`comparisonSchema`). */
+  "session.compare": { in: z.object({ earlier: id }), out: z.object({ comparison: z.unknown() }) },
   /**
    * What the open session says of its gauge: `report` as of `borewright study --json`. `table` holds the readings so
    * far when the session was recorded as a gauge study (null in an ordinary walk), `due` how many are missing.

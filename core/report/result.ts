@@ -79,6 +79,8 @@ export const resultSchema = z.object({
   bores: z.array(
     z.object({
       name: z.string(),
+      /** The lifter its clearances are taken against, after the bore it was measured for; null for the reference lifter. */
+      lifter: z.string().nullable().optional(),
       stations: z.array(stationSchema),
       clearanceMinNm: nm.nullable(),
       clearanceMaxNm: nm.nullable(),
@@ -169,6 +171,7 @@ export function resultOf(
     },
     bores: findings.map((finding) => ({
       name: finding.name,
+      lifter: finding.lifter,
       stations: run.stations.stationsOf(finding.name).map(({ place, collector }) => {
         const found = finding.stations.find(
           (station) => station.place.height === place.height && station.place.clock === place.clock,

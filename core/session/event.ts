@@ -42,6 +42,15 @@ export type SessionInput =
       readonly unit?: "in" | "mm";
       readonly gain?: number;
     }
+  /**
+   * The operator accepted a pairing: each lifter goes into the bore named beside it. A bore left out keeps its own, so an
+   * empty list puts every lifter back.
+   */
+  | {
+      readonly type: "pairing";
+      readonly t: Ms;
+      readonly assignments: readonly { readonly bore: string; readonly lifter: string }[];
+    }
   /** The session was opened again to go on with it. */
   | { readonly type: "resumed"; readonly t: Ms; readonly app: string }
   /** A torn last record was set aside when the session was opened. */

@@ -42,6 +42,11 @@ export const sessionInputSchema = z.discriminatedUnion("type", [
     unit: z.enum(["in", "mm"]).optional(),
     gain: z.number().positive().optional(),
   }),
+  z.object({
+    type: z.literal("pairing"),
+    t,
+    assignments: z.array(z.object({ bore: z.string(), lifter: z.string() })),
+  }),
   z.object({ type: z.literal("resumed"), t, app: z.string() }),
   z.object({ type: z.literal("torn"), t, bytes: z.number().int().min(0) }),
   z.object({ type: z.literal("note"), t, text: z.string() }),

@@ -2,7 +2,7 @@ import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
 import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
-import type { Job } from "./job.ts";
+import { isLifter, type Job } from "./job.ts";
 
 /** Thrown for a record of a feed that makes no sense; `line` is its line in the file, 1 = first. */
 export class FeedError extends Error {
@@ -76,7 +76,7 @@ export function parseFeedLine(text: string, lineNumber: number, afterMs: number,
     );
   }
   if ("gauge" in event) checkGauge(event.gauge, lineNumber, job);
-  if (event.type === "step" && event.lifter !== undefined) checkBore("lifter", event.lifter, lineNumber, job);
+  if (event.type === "step" && event.lifter !== undefined) checkLifter("lifter", event.lifter, lineNumber, job);
   if (event.type === "go") checkGo(event, lineNumber, job);
   return event;
 }
@@ -187,9 +187,13 @@ function checkGauge(id: string, lineNumber: number, job: Job): void {
   throw new FeedError(lineNumber, "gauge", `found "${id}"; expected a gauge of the job: ${known}`);
 }
 
-function checkBore(path: string, name: string, lineNumber: number, job: Job): void {
-  if (job.layout.bores.some((entry) => entry.name === name)) return;
-  throw new FeedError(lineNumber, path, `found "${name}"; expected a bore of the layout, such as "${job.walk[0]}"`);
+function checkLifter(path: string, name: string, lineNumber: number, job: Job): void {
+  if (isLifter(job, name)) return;
+  throw new FeedError(
+    lineNumber,
+    path,
+    `found "${name}"; expected a lifter, named after its bore, such as "${job.walk[0]}"`,
+  );
 }
 
 function checkGo(event: Extract<SessionInput, { type: "go" }>, lineNumber: number, job: Job): void {

@@ -1,11 +1,11 @@
 import type { FitInput } from "../fit/finding.ts";
 import { MATERIALS } from "../fit/materials.ts";
 import type { Nm } from "../length/nm.ts";
-import type { Job } from "./job.ts";
+import { type Job, lifterNames } from "./job.ts";
 import type { LifterTable } from "./lifterTable.ts";
 
 /** What a session has measured beside its stations. */
-interface Measured extends Pick<FitInput, "references" | "gain" | "temperatures"> {
+interface Measured extends Pick<FitInput, "references" | "gain" | "temperatures" | "fitted"> {
   readonly lifters: LifterTable;
 }
 
@@ -19,7 +19,7 @@ export function fitFrame(job: Job, measured: Measured): Omit<FitInput, "stations
   }
   const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
   const lifters = new Map<string, Nm>();
-  for (const name of job.walk) {
+  for (const name of lifterNames(job)) {
     const diameterNm = measured.lifters.diameterNm(name);
     if (diameterNm !== null) lifters.set(name, diameterNm);
   }
@@ -28,6 +28,7 @@ export function fitFrame(job: Job, measured: Measured): Omit<FitInput, "stations
     places: job.stations,
     references: measured.references,
     lifters,
+    ...(measured.fitted === undefined ? {} : { fitted: measured.fitted }),
     nominalLifterNm: job.lifter.nominalNm,
     limits: job.limits,
     rule: job.rule,

@@ -5,11 +5,20 @@ import type { Nm } from "../length/nm.ts";
 
 export type LifterStyle = "flat" | "roller";
 
-/** What the pairing must respect for the lifter of one bore. */
+/** What the pairing must respect for one lifter. */
 export interface LifterNote {
+  /** It has run in an engine: a used flat-faced lifter stays in its own bore. */
   readonly used?: boolean;
+  /** The lifter on the other end of its tie bar; both name each other. */
   readonly pairedWith?: string;
-  readonly pinned?: boolean;
+  /** The pair may go in turned round, intake lifter in the exhaust bore; either of the two may say so. */
+  readonly mayTurn?: boolean;
+  /** It must go to its own bore (true) or to the bore named. */
+  readonly pinned?: boolean | string;
+  /** Bores it must not go to. */
+  readonly keptFrom?: readonly string[];
+  /** It was measured for no bore: one lifter more than there are bores. Its name is its own. */
+  readonly spare?: boolean;
 }
 
 /** The serial side of a gauge, as the job states it; what is absent is learnt or takes the host's default. */
@@ -50,5 +59,17 @@ export interface Job {
   readonly pressesPerLifter: number;
   readonly budget: BudgetSettings;
   readonly gauges: readonly JobGauge[];
+  /** By lifter, named after the bore it is measured for; spare ones, by their own names, in the order they are measured. */
   readonly lifters: Readonly<Record<string, LifterNote>>;
+}
+
+/** Lifters in the order they are measured: those of the walk, then the spare ones. */
+export function lifterNames(job: Pick<Job, "walk" | "lifters">): string[] {
+  const spares = Object.entries(job.lifters).flatMap(([name, { spare }]) => (spare === true ? [name] : []));
+  return [...job.walk, ...spares];
+}
+
+/** Whether a lifter can be named so: after a bore of the layout, or as one of the job's spare ones. */
+export function isLifter(job: Pick<Job, "layout" | "lifters">, name: string): boolean {
+  return job.layout.bores.some((bore) => bore.name === name) || job.lifters[name]?.spare === true;
 }

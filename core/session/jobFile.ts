@@ -10,17 +10,9 @@ import { formatLength } from "../length/formatLength.ts";
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
 import { z } from "../zod.ts";
-import type { Job, JobGauge, LifterNote } from "./job.ts";
-
-/** Thrown for a job that makes no sense: `path` says where, the message what was found and what was expected. */
-export class JobError extends Error {
-  override readonly name = "JobError";
-  readonly path: string;
-  constructor(path: string, message: string) {
-    super(path === "" ? message : `${path}: ${message}`);
-    this.path = path;
-  }
-}
+import type { Job, JobGauge } from "./job.ts";
+import { JobError } from "./jobError.ts";
+import { lifterNotesOf } from "./lifterNotes.ts";
 
 const text = (max: number) =>
   z
@@ -106,7 +98,10 @@ export const jobFileSchema = z.strictObject({
       z.strictObject({
         used: z.boolean().optional(),
         pairedWith: z.string().optional(),
-        pinned: z.boolean().optional(),
+        mayTurn: z.boolean().optional(),
+        pinned: z.union([z.boolean(), z.string()]).optional(),
+        keptFrom: z.array(z.string()).max(200).optional(),
+        spare: z.boolean().optional(),
       }),
     )
     .optional(),
@@ -287,16 +282,7 @@ export function parseJob(json: unknown): Job {
       throw new JobError(`stations[${index}]`, `${place.height} ${place.clock} is there twice`);
     }
   }
-  const lifters: Record<string, LifterNote> = {};
-  for (const [name, note] of Object.entries(file.lifters ?? {})) {
-    if (!layout.bores.some((bore) => bore.name === name)) {
-      throw new JobError(`lifters.${name}`, `the layout has no bore "${name}"`);
-    }
-    if (note.pairedWith !== undefined && !layout.bores.some((bore) => bore.name === note.pairedWith)) {
-      throw new JobError(`lifters.${name}.pairedWith`, `the layout has no bore "${note.pairedWith}"`);
-    }
-    lifters[name] = dropUndefined(note);
-  }
+  const lifters = lifterNotesOf(file.lifters ?? {}, layout);
   const budget = file.budget ?? {};
   const budgetLength = (name: "indicator" | "transfer" | "micrometer" | "centring", otherwise: Nm): Nm => {
     const given = budget[name];
@@ -343,6 +329,14 @@ export function parseJob(json: unknown): Job {
 function writeLength(length: Nm): string {
   const inches = formatLength(length, "in", 7).replace(/0{1,3}$/, "");
   return parseLength(`${inches} in`) === length ? `${inches} in` : `${formatLength(length, "mm", 6)} mm`;
+}
+
+function writeNotes(notes: Job["lifters"]): NonNullable<JobFile["lifters"]> {
+  const written = Object.entries(notes).map(([name, { keptFrom, ...note }]) => [
+    name,
+    { ...note, ...(keptFrom === undefined ? {} : { keptFrom: [...keptFrom] }) },
+  ]);
+  return Object.fromEntries(written);
 }
 
 /**
@@ -394,7 +388,7 @@ export function jobFileOf(job: Job, layout: string | Record<string, unknown>): J
       ...(entry.request === undefined ? {} : { request: entry.request }),
       ...(entry.serial === undefined ? {} : { serial: entry.serial }),
     })),
-    ...(Object.keys(job.lifters).length === 0 ? {} : { lifters: { ...job.lifters } }),
+    ...(Object.keys(job.lifters).length === 0 ? {} : { lifters: writeNotes(job.lifters) }),
   };
 }
 

@@ -3,24 +3,24 @@ import { toNm } from "../length/nm.ts";
 import { median } from "../sweep/median.ts";
 import type { LifterView } from "./view.ts";
 
-/** The diameters read with the micrometer, lifter by lifter in walk order. */
+/** The diameters read with the micrometer, lifter by lifter: those of the walk in its order, then the spare ones. */
 export class LifterTable {
-  readonly #walk: readonly string[];
+  readonly #names: readonly string[];
   readonly #presses: number;
   readonly #readings: Map<string, Nm[]>;
   /** Lifters in the order their readings came, for taking back. */
   #order: string[] = [];
   #next = 0;
 
-  constructor(walk: readonly string[], pressesPerLifter: number) {
-    this.#walk = walk;
+  constructor(names: readonly string[], pressesPerLifter: number) {
+    this.#names = names;
     this.#presses = pressesPerLifter;
-    this.#readings = new Map(walk.map((name) => [name, []]));
+    this.#readings = new Map(names.map((name) => [name, []]));
   }
 
   /** The lifter the next reading belongs to; null when all are measured. */
   get next(): string | null {
-    return this.#walk[this.#next] ?? null;
+    return this.#names[this.#next] ?? null;
   }
 
   /** Adds a reading (nm) to the lifter in turn; returns that lifter when this reading completes it. */
@@ -31,8 +31,8 @@ export class LifterTable {
     readings.push(valueNm);
     this.#order.push(name);
     if (readings.length < this.#presses) return null;
-    this.#next = this.#walk.findIndex((other) => this.#readingsOf(other).length < this.#presses);
-    if (this.#next === -1) this.#next = this.#walk.length;
+    this.#next = this.#names.findIndex((other) => this.#readingsOf(other).length < this.#presses);
+    if (this.#next === -1) this.#next = this.#names.length;
     return { name, diameterNm: toNm(median(readings)), readings: readings.length };
   }
 
@@ -41,13 +41,13 @@ export class LifterTable {
     const name = this.#order.pop();
     if (name === undefined) return null;
     this.#readingsOf(name).pop();
-    this.#next = this.#walk.indexOf(name);
+    this.#next = this.#names.indexOf(name);
     return name;
   }
 
   /** Jumps to a lifter, whose readings are taken anew. */
   goTo(name: string): void {
-    const index = this.#walk.indexOf(name);
+    const index = this.#names.indexOf(name);
     if (index === -1) return;
     this.#readings.set(name, []);
     this.#order = this.#order.filter((other) => other !== name);
@@ -61,7 +61,7 @@ export class LifterTable {
   }
 
   view(): LifterView[] {
-    return this.#walk.map((name) => ({
+    return this.#names.map((name) => ({
       name,
       diameterNm: this.diameterNm(name),
       readings: [...this.#readingsOf(name)],

@@ -16,7 +16,7 @@ import type { LinkState, SessionInput, StepName } from "./event.ts";
 import { fitFrame } from "./fitFrame.ts";
 import { type GaugeState, newGaugeState, seenGauge, viewGauge } from "./gaugeState.ts";
 import { type GuideInput, guideFor, type NextStep, nextStep } from "./guide.ts";
-import type { Job, JobGauge } from "./job.ts";
+import { type Job, type JobGauge, lifterNames } from "./job.ts";
 import { LifterTable } from "./lifterTable.ts";
 import type { Notice, NoticeCode } from "./notice.ts";
 import { NoticeBoard, type NoticeWhere } from "./noticeBoard.ts";
@@ -91,6 +91,8 @@ export class SessionRun {
   /** The open station closed and the next is to open once the rocking stops or the gauge is withdrawn. */
   #hereClosed = false;
   #temperatures: Temperatures[] = [];
+  /** Which lifter goes into which bore, where a pairing was accepted. */
+  #fitted: ReadonlyMap<string, string> = new Map();
   #lastAirPressMs: Ms | null = null;
   #lastSweepMs: Ms | null = null;
   #interrupted = false;
@@ -100,7 +102,7 @@ export class SessionRun {
 
   constructor(job: Job) {
     this.job = job;
-    this.#lifters = new LifterTable(job.walk, job.pressesPerLifter);
+    this.#lifters = new LifterTable(lifterNames(job), job.pressesPerLifter);
     for (const profile of job.gauges) this.#gauges.set(profile.id, newGaugeState(profile));
     const bore = job.gauges.find((gauge) => gauge.role === "bore");
     if (bore === undefined) throw new Error("a job has a bore gauge");
@@ -279,6 +281,11 @@ export class SessionRun {
         return;
       case "correct":
         this.#onCorrect(event);
+        return;
+      case "pairing":
+        this.#fitted = new Map(event.assignments.map(({ bore, lifter }) => [bore, lifter]));
+        this.#findings = null;
+        this.#lookDue = true;
         return;
       case "resumed":
         this.#cutter.interrupt();
@@ -1005,6 +1012,7 @@ export class SessionRun {
       lifters: this.#lifters,
       gain: this.#gain,
       temperatures: this.#temperatures,
+      fitted: this.#fitted,
     });
   }
 

@@ -1,7 +1,7 @@
 import type { StationPlace } from "../../core/block/layout.ts";
 import type { OperatorAction } from "../../core/bridge/messages.ts";
 import { LengthError, parseLength } from "../../core/length/parseLength.ts";
-import type { Job } from "../../core/session/job.ts";
+import { isLifter, type Job } from "../../core/session/job.ts";
 
 /** Thrown for a typed line that means nothing; the message says what was expected. */
 export class KeyError extends Error {
@@ -62,8 +62,8 @@ function parseStep(words: readonly string[], job: Job): OperatorAction {
     case "zero":
     case "return": {
       const lifter = rest[0];
-      if (lifter !== undefined && !job.layout.bores.some((bore) => bore.name === lifter)) {
-        throw new KeyError(`found lifter "${lifter}"; expected a bore of the layout, such as ${job.walk[0]}`);
+      if (lifter !== undefined && !isLifter(job, lifter)) {
+        throw new KeyError(`found lifter "${lifter}"; expected a lifter, named after its bore, such as ${job.walk[0]}`);
       }
       return { type: "step", step, ...(lifter === undefined ? {} : { lifter }) };
     }

@@ -4,7 +4,8 @@ import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
 import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
 import type { StudyTable } from "../../core/report/studyTable.ts";
 import type { Job } from "../../core/session/job.ts";
-import { JobError, parseJob } from "../../core/session/jobFile.ts";
+import { JobError } from "../../core/session/jobError.ts";
+import { parseJob } from "../../core/session/jobFile.ts";
 import { WrongUse } from "./io.ts";
 import { lineOf, locateInJson } from "./locateInJson.ts";
 

@@ -55,6 +55,10 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "sessions.list",
   "session.export",
   "session.recheck",
+  "session.whatIf",
+  "session.pairing",
+  "session.remedy",
+  "session.compare",
   "session.study",
   "study.read",
   "ports.list",
@@ -251,6 +255,14 @@ export class HostService {
       };
     },
 
+    "session.whatIf": async () => notThereYet("what if"),
+
+    "session.pairing": async () => notThereYet("pairing"),
+
+    "session.remedy": async () => notThereYet("remedy"),
+
+    "session.compare": async () => notThereYet("comparison"),
+
     "session.study": async () => answerSession(this.#need().recording),
 
     "study.read": async ({ content, band }) => answerFile(content, band),
@@ -397,6 +409,10 @@ export class HostService {
   #tell(event: HostEvent): void {
     for (const listener of this.#listeners) listener(event);
   }
+}
+
+function notThereYet(what: string): never {
+  throw new Refusal("not-there-yet", `This version computes no ${what} yet.`);
 }
 
 const TABLES = {

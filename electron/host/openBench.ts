@@ -1,6 +1,8 @@
 import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings } from "../../core/bridge/messages.ts";
 import type { NextStep } from "../../core/session/guide.ts";
+import { isLifter } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
+import { pairingClash } from "../../core/session/pairingClash.ts";
 import { Recording, type SessionHeader } from "../../core/session/recording.ts";
 import { simulatedGauge, simulatedPath } from "../../core/session/simulatedPath.ts";
 import type { SessionView } from "../../core/session/view.ts";
@@ -259,9 +261,11 @@ export class OpenBench {
     }
     if (action.type === "step" && action.lifter !== undefined) {
       const { lifter } = action;
-      if (!job.layout.bores.some((bore) => bore.name === lifter)) {
-        throw new Refusal("no-such-bore", `The layout has no lifter "${lifter}".`);
-      }
+      if (!isLifter(job, lifter)) throw new Refusal("no-such-lifter", `The job has no lifter "${lifter}".`);
+    }
+    if (action.type === "pairing") {
+      const clash = pairingClash(job, action.assignments);
+      if (clash !== null) throw new Refusal("no-pairing", clash);
     }
     if (action.type === "correct") this.#needGauge(action.gauge);
     if (action.type === "note" && /\p{Surrogate}/u.test(action.text)) {

@@ -1,5 +1,5 @@
 import type { Envelope } from "../../core/bridge/messages.ts";
-import { JobError } from "../../core/session/jobFile.ts";
+import { JobError } from "../../core/session/jobError.ts";
 import { SessionError } from "../../core/session/recording.ts";
 import { diskSentence } from "./appendQueue.ts";
 import { PortError } from "./gaugePort.ts";

@@ -1,5 +1,6 @@
 import type { Ms } from "../../core/gauge/ms.ts";
 import type { StepName } from "../../core/session/event.ts";
+import { lifterNames } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { type Bench, stationKey } from "./bench.ts";
 import { Ear, type Target, type Tone } from "./ear.ts";
@@ -285,7 +286,7 @@ export class Person {
   }
 
   #nextLifter(): string | null {
-    return this.#bench.job.walk.find((bore) => !this.#ear.lifterHeard(bore)) ?? null;
+    return lifterNames(this.#bench.job).find((name) => !this.#ear.lifterHeard(name)) ?? null;
   }
 
   *#measureLifters(): Generator<Act, void, void> {

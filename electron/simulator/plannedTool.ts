@@ -1,5 +1,5 @@
 import type { StepName } from "../../core/session/event.ts";
-import type { Job } from "../../core/session/job.ts";
+import { type Job, lifterNames } from "../../core/session/job.ts";
 import type { Target, Tone } from "./ear.ts";
 
 /** What the person has just done, as far as a listening tool could notice it. */
@@ -87,7 +87,9 @@ export class PlannedTool {
     const readings = (this.#presses.get(name) ?? 0) + 1;
     this.#presses.set(name, readings);
     const tones: Tone[] = [{ type: "lifter", name, readings }];
-    const allDone = this.#job.walk.every((bore) => (this.#presses.get(bore) ?? 0) >= this.#job.pressesPerLifter);
+    const allDone = lifterNames(this.#job).every(
+      (name) => (this.#presses.get(name) ?? 0) >= this.#job.pressesPerLifter,
+    );
     return allDone ? [...tones, ...this.#begin("zero")] : tones;
   }
 

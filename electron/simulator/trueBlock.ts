@@ -1,6 +1,6 @@
 import type { StationPlace } from "../../core/block/layout.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
-import type { Job } from "../../core/session/job.ts";
+import { type Job, lifterNames } from "../../core/session/job.ts";
 import type { Random } from "./random.ts";
 
 /** A block and its lifters as they truly are, nm at 20 °C. */
@@ -32,6 +32,8 @@ export function drawBlock(job: Job, random: Random): TrueBlock {
       ovalNm: random.triangular(1_500),
     });
   }
+  const spares = lifterNames(job).filter((name) => !lifters.has(name));
+  for (const name of spares) lifters.set(name, toNm(job.lifter.nominalNm - 2_500 + random.triangular(2_500)));
   return { lifters, bores };
 }
 

@@ -1,3 +1,4 @@
+import { lifterNames } from "../../core/session/job.ts";
 import type { Bench } from "./bench.ts";
 
 /** What the simulated bench truly is, to hold findings against; format `borewright/truth`. Lengths at 20 °C. */
@@ -36,7 +37,7 @@ export function truthOf(bench: Bench, blunders: readonly string[]): Truth {
     referenceLifter,
     blockC: bench.temperatures.blockC,
     lifterC: bench.temperatures.lifterC,
-    lifters: job.walk.map((name) => ({ name, diameterNm: bench.lifterNm(name) })),
+    lifters: lifterNames(job).map((name) => ({ name, diameterNm: bench.lifterNm(name) })),
     bores: job.walk.map((name) => ({
       name,
       stations: job.stations.map((place) => {

@@ -41,7 +41,8 @@ export const house: Readonly<Record<string, Room>> = {
   "core/block": pure(before([...length, "core/block"])),
   "core/fit": pure(before(fit)),
   "core/pairing": pure(fit),
-  "core/remedy": pure(fit),
+  // The plan for a whole block pairs and hones together.
+  "core/remedy": pure([...fit, "core/pairing"]),
   "core/session": pure(before(session)),
   // The browser build of the table writer is the one without Node in it.
   "core/report": { rooms: session, packages: [...purePackages, "csv-stringify/browser", "xmlbuilder2"] },

@@ -2,7 +2,8 @@ import type { Bridge, Envelope, HostEvent, MethodInput, MethodName, OpenSession 
 import { sessionStudy } from "../../core/report/sessionStudy.ts";
 import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
 import { studyReport } from "../../core/report/studyReport.ts";
-import { JobError, jobFileWithDefaults } from "../../core/session/jobFile.ts";
+import { JobError } from "../../core/session/jobError.ts";
+import { jobFileWithDefaults } from "../../core/session/jobFile.ts";
 import type { PortEntry, SessionEntry } from "../../renderer/store/store.ts";
 import { BoresBench } from "./boresBench.ts";
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { JobError, jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
+import { JobError } from "../../core/session/jobError.ts";
+import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
 
 const minimal = { format: "borewright/job", version: 1 };
 

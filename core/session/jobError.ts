@@ -1,0 +1,9 @@
+/** Thrown for a job that makes no sense: `path` says where, the message what was found and what was expected. */
+export class JobError extends Error {
+  override readonly name = "JobError";
+  readonly path: string;
+  constructor(path: string, message: string) {
+    super(path === "" ? message : `${path}: ${message}`);
+    this.path = path;
+  }
+}
