@@ -31,7 +31,7 @@ export default {
   tempDirName: `.mutation/${room}`,
   cleanTempDir: "always",
   allowConsoleColors: false,
-  reporters: ["clear-text", "json"],
+  reporters: ["progress-append-only", "clear-text", "json"],
   clearTextReporter: { allowColor: false, logTests: false, reportTests: false },
   jsonReporter: { fileName: `${memory}/report.json` },
 };
