@@ -1,5 +1,4 @@
 import type { FitInput } from "../fit/finding.ts";
-import { MATERIALS } from "../fit/materials.ts";
 import type { Nm } from "../length/nm.ts";
 import { type Job, lifterNames } from "./job.ts";
 import type { LifterTable } from "./lifterTable.ts";
@@ -11,12 +10,8 @@ interface Measured extends Pick<FitInput, "references" | "gain" | "temperatures"
 
 /** All that a finding is computed from but the stations themselves: the job's plan and what was measured beside them. */
 export function fitFrame(job: Job, measured: Measured): Omit<FitInput, "stations"> {
-  const block = MATERIALS[job.materials.block];
-  const lifter = MATERIALS[job.materials.lifter];
   const bore = job.gauges.find((gauge) => gauge.role === "bore");
-  if (block === undefined || lifter === undefined || bore === undefined) {
-    throw new Error("a job names known materials and a bore gauge");
-  }
+  if (bore === undefined) throw new Error("a job has a bore gauge");
   const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
   const lifters = new Map<string, Nm>();
   for (const name of lifterNames(job)) {
@@ -36,7 +31,7 @@ export function fitFrame(job: Job, measured: Measured): Omit<FitInput, "stations
     resolutionNm: bore.resolutionNm,
     micrometerResolutionNm: micrometer?.resolutionNm ?? bore.resolutionNm,
     gain: measured.gain,
-    materials: { block, lifter },
+    materials: job.materials,
     temperatures: measured.temperatures,
     budget: job.budget,
   };

@@ -1,5 +1,5 @@
 import type { Layout, StationPlace } from "../block/layout.ts";
-import type { BudgetSettings, Limits, Rule } from "../fit/finding.ts";
+import type { BudgetSettings, Limits, Material, Rule } from "../fit/finding.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
 import type { Nm } from "../length/nm.ts";
 
@@ -49,7 +49,7 @@ export interface Job {
   readonly stations: readonly StationPlace[];
   readonly lifter: { readonly style: LifterStyle; readonly nominalNm: Nm };
   readonly limits: Limits;
-  readonly materials: { readonly block: string; readonly lifter: string };
+  readonly materials: { readonly block: Material; readonly lifter: Material };
   readonly rule: Rule;
   readonly sweepsPerStation: number;
   readonly agreementNm: Nm;

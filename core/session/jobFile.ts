@@ -3,7 +3,7 @@ import { layoutById } from "../block/layouts.ts";
 import { LayoutError, parseLayout } from "../block/parseLayout.ts";
 import { walkOrder } from "../block/walkOrder.ts";
 import { BUDGET_DEFAULTS } from "../fit/budgetDefaults.ts";
-import type { Limits } from "../fit/finding.ts";
+import type { Limits, Material } from "../fit/finding.ts";
 import { SHIPPED_LIMITS } from "../fit/limitsDefaults.ts";
 import { MATERIALS } from "../fit/materials.ts";
 import { formatLength } from "../length/formatLength.ts";
@@ -55,6 +55,17 @@ const gauge = z.strictObject({
 });
 
 /** The job file as a person writes it. What is left out takes its default; what is unknown is refused. */
+/** A material that the program knows by name, or one with its own expansion, 1e-6 per °C, and its half-width. */
+const material = z.union([
+  z.string(),
+  z.strictObject({
+    name: text(60).min(1),
+    alpha: z.number().min(-5).max(50),
+    alphaHalfWidth: z.number().min(0).max(10).optional(),
+    source: text(400).optional(),
+  }),
+]);
+
 export const jobFileSchema = z.strictObject({
   format: z.literal("borewright/job"),
   version: z.literal(1),
@@ -75,7 +86,7 @@ export const jobFileSchema = z.strictObject({
       source: text(400).optional(),
     })
     .optional(),
-  materials: z.strictObject({ block: z.string().optional(), lifter: z.string().optional() }).optional(),
+  materials: z.strictObject({ block: material.optional(), lifter: material.optional() }).optional(),
   rule: z.enum(["simple", "guarded"]).optional(),
   sweepsPerStation: z.number().int().min(2).max(12).optional(),
   agreement: length.optional(),
@@ -116,14 +127,26 @@ function printPath(path: readonly PropertyKey[]): string {
   );
 }
 
+type Issue = z.core.$ZodIssue;
+
+/** Where a field may be one of several shapes: what is wrong with the one that was meant, which is read the farthest. */
+function innermost(issue: Issue): Issue {
+  if (issue.code !== "invalid_union") return issue;
+  const inner = issue.errors.flatMap(([own]) => (own === undefined ? [] : [innermost(own)]));
+  const farthest = inner.sort((a, b) => b.path.length - a.path.length)[0];
+  if (farthest === undefined || farthest.path.length === 0) return issue;
+  return { ...farthest, path: [...issue.path, ...farthest.path] };
+}
+
 function parseShape(json: unknown): JobFile {
   if (typeof json !== "object" || json === null || Array.isArray(json)) {
     throw new JobError("", 'expected an object with "format": "borewright/job"');
   }
   const parsed = jobFileSchema.safeParse(json);
   if (parsed.success) return parsed.data;
-  const issue = parsed.error.issues[0];
-  if (issue === undefined) throw new JobError("", "not a job");
+  const [first] = parsed.error.issues;
+  if (first === undefined) throw new JobError("", "not a job");
+  const issue = innermost(first);
   if (issue.code === "unrecognized_keys") {
     const path = printPath([...issue.path, issue.keys[0] ?? ""]);
     const known = issue.path.length === 0 ? `; known: ${Object.keys(jobFileSchema.shape).join(", ")}` : "";
@@ -260,11 +283,31 @@ function positive(path: string, text: string, atMostNm: number): Nm {
   return value;
 }
 
-function materialOf(path: string, id: string): string {
-  if (!(id in MATERIALS)) {
-    throw new JobError(path, `found "${id}"; expected one of ${Object.keys(MATERIALS).join(", ")}`);
+type GivenMaterial = z.infer<typeof material>;
+
+/** Half-width of an expansion coefficient of which only the value is given, 1e-6 per °C: as of the shipped ones. */
+const ALPHA_HALF_WIDTH = 1;
+
+function materialOf(path: string, given: GivenMaterial): Material {
+  if (typeof given === "object") {
+    if (given.name in MATERIALS) {
+      throw new JobError(`${path}.name`, `"${given.name}" is a material that ships; expected a name of its own`);
+    }
+    return {
+      id: given.name,
+      alpha: given.alpha,
+      alphaHalfWidth: given.alphaHalfWidth ?? ALPHA_HALF_WIDTH,
+      source: given.source ?? "not stated",
+    };
   }
-  return id;
+  const known = MATERIALS[given];
+  if (known !== undefined) return known;
+  const names = Object.keys(MATERIALS).join(", ");
+  throw new JobError(path, `found "${given}"; expected one of ${names}, or { "name", "alpha" in 1e-6 per °C }`);
+}
+
+function writeMaterial({ id, alpha, alphaHalfWidth, source }: Material): GivenMaterial {
+  return id in MATERIALS ? id : { name: id, alpha, alphaHalfWidth, source };
 }
 
 /**
@@ -363,7 +406,7 @@ export function jobFileOf(job: Job, layout: string | Record<string, unknown>): J
       ...(limits.serviceHighNm === null ? {} : { serviceHigh: writeLength(limits.serviceHighNm) }),
       source: limits.source,
     },
-    materials: { ...job.materials },
+    materials: { block: writeMaterial(job.materials.block), lifter: writeMaterial(job.materials.lifter) },
     rule: job.rule,
     sweepsPerStation: job.sweepsPerStation,
     agreement: writeLength(job.agreementNm),

@@ -1,5 +1,4 @@
 import type { StationPlace } from "../../core/block/layout.ts";
-import { MATERIALS } from "../../core/fit/materials.ts";
 import type { Ms } from "../../core/gauge/ms.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
 import type { Job, JobGauge } from "../../core/session/job.ts";
@@ -150,7 +149,7 @@ export class Bench {
 
   /** Gap of the micrometer set to a lifter and then opened, nm as it is at the lifter's temperature. */
   micrometerGapNm(lifter: string, openedNm: number): number {
-    const warm = 1 + alphaOf(this.job.materials.lifter) * (this.temperatures.lifterC - 20);
+    const warm = 1 + this.job.materials.lifter.alpha * 1e-6 * (this.temperatures.lifterC - 20);
     return this.lifterNm(lifter) * warm + openedNm + this.transferNm;
   }
 
@@ -160,7 +159,7 @@ export class Bench {
       case "air":
         return this.bore.zeroSizeNm + this.bore.travelHighNm + 300_000;
       case "bore": {
-        const warm = 1 + alphaOf(this.job.materials.block) * (this.blockC(tMs) - 20);
+        const warm = 1 + this.job.materials.block.alpha * 1e-6 * (this.blockC(tMs) - 20);
         const gap = chord(this.diameterNm(contact.bore, contact.place) * warm, contact.offCentreNm);
         return tiltedLength(gap, this.contactRadiusNm, tilt) + contact.handNm;
       }
@@ -190,13 +189,6 @@ export class Bench {
   #handNm(random: Random): number {
     return random.normal(this.errorShare * 200);
   }
-}
-
-/** Linear expansion, 1/°C. */
-function alphaOf(material: string): number {
-  const known = MATERIALS[material];
-  if (known === undefined) throw new RangeError(`no material "${material}"`);
-  return known.alpha * 1e-6;
 }
 
 function newIndicator(gauge: JobGauge): Indicator {

@@ -1,6 +1,5 @@
 import type { ReactNode } from "react";
 import { canDecide } from "../../core/fit/canDecide.ts";
-import { MATERIALS } from "../../core/fit/materials.ts";
 import { type JobFile, parseJob } from "../../core/session/jobFile.ts";
 import { useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
@@ -23,9 +22,7 @@ export function bandAnswer(file: JobFile): { readonly decides: boolean; readonly
   try {
     const job = parseJob(file);
     const bore = job.gauges.find((gauge) => gauge.role === "bore");
-    const block = MATERIALS[job.materials.block];
-    const lifter = MATERIALS[job.materials.lifter];
-    if (bore === undefined || block === undefined || lifter === undefined) return null;
+    if (bore === undefined) return null;
     return canDecide({
       limits: job.limits,
       sends: bore.sends,
@@ -34,7 +31,7 @@ export function bandAnswer(file: JobFile): { readonly decides: boolean; readonly
       micrometerResolutionNm:
         job.gauges.find((gauge) => gauge.role === "micrometer")?.resolutionNm ?? bore.resolutionNm,
       nominalLifterNm: job.lifter.nominalNm,
-      materials: { block, lifter },
+      materials: job.materials,
       budget: job.budget,
     });
   } catch {

@@ -1,12 +1,12 @@
 import type { ReactNode } from "react";
 import type { Rule } from "../../core/fit/finding.ts";
-import { MATERIALS } from "../../core/fit/materials.ts";
 import type { JobFile } from "../../core/session/jobFile.ts";
 import { Choices } from "../parts/Choices.tsx";
 import { Details } from "../parts/Details.tsx";
-import { Choice, Field } from "../parts/Field.tsx";
+import { Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
+import { MaterialFields } from "./MaterialFields.tsx";
 
 const RULES: readonly { value: Rule; text: string }[] = [
   { value: "guarded", text: "Guarded: fits only if 95 % sure" },
@@ -36,10 +36,6 @@ export function MoreSection(): ReactNode {
   const wrongHere = ["materials", "rule", "agreement", "zeroHold", "budget", ...COUNTS.map((one) => one.name)].some(
     (path) => errorAt(error, path) !== null,
   );
-  const materials = Object.values(MATERIALS).map((one) => ({
-    value: one.id,
-    text: one.id.replaceAll("-", " "),
-  }));
   const count = (name: CountName, text: string) => {
     // What is no whole number is left to the check, which says what was expected.
     const value = text.trim() === "" ? undefined : Number(text);
@@ -48,22 +44,8 @@ export function MoreSection(): ReactNode {
   return (
     <Details summary="Materials, decision rule, agreement, uncertainty: good as they are" open={wrongHere}>
       <div className={styles.fields}>
-        <Choice
-          label="Block is"
-          value={file.materials?.block ?? "grey-iron"}
-          options={materials}
-          onChange={(event) => change({ materials: { ...file.materials, block: event.target.value } })}
-          error={errorAt(error, "materials.block")}
-          hint={expansion(file.materials?.block ?? "grey-iron")}
-        />
-        <Choice
-          label="Lifters are"
-          value={file.materials?.lifter ?? "steel"}
-          options={materials}
-          onChange={(event) => change({ materials: { ...file.materials, lifter: event.target.value } })}
-          error={errorAt(error, "materials.lifter")}
-          hint={expansion(file.materials?.lifter ?? "steel")}
-        />
+        <MaterialFields part="block" label="Block is" otherwise="grey-iron" />
+        <MaterialFields part="lifter" label="Lifters are" otherwise="steel" />
         <Choices
           label="Decision rule"
           value={file.rule ?? "guarded"}
@@ -109,13 +91,6 @@ export function MoreSection(): ReactNode {
       </div>
     </Details>
   );
-}
-
-function expansion(id: string): string | undefined {
-  const material = MATERIALS[id];
-  return material === undefined
-    ? undefined
-    : `grows ${material.alpha} ± ${material.alphaHalfWidth} millionths a °C; ${material.source}`;
 }
 
 function budgetWith(budget: JobFile["budget"], name: BudgetName, text: string): JobFile["budget"] {

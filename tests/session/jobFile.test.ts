@@ -62,6 +62,13 @@ describe("the job file", () => {
     [{ version: 2 }, "version", /expected 1/],
     [{ rule: "hopeful" }, "rule", /found "hopeful"/],
     [{ materials: { block: "cheese" } }, "materials.block", /grey-iron/],
+    [
+      { materials: { block: { name: "x", alpha: "much" } } },
+      "materials.block.alpha",
+      /found "much"; .*expected number/,
+    ],
+    [{ materials: { block: { name: "x", alpha: 500 } } }, "materials.block.alpha", /<=50/],
+    [{ materials: { block: { name: "steel", alpha: 12 } } }, "materials.block.name", /name of its own/],
     [{ stations: [] }, "stations", />=1/],
     [{ sweepsPerStation: 1 }, "sweepsPerStation", />=2/],
     [{ zeroHold: "-1 um" }, "zeroHold", /above zero/],
@@ -82,6 +89,14 @@ describe("the job file", () => {
     const found = refused(change);
     expect(found.path).toBe(path);
     expect(found.message).toMatch(message);
+  });
+
+  it("takes a material with an expansion of its own, and keeps it in a session's header", () => {
+    const block = { name: "compacted iron", alpha: 11, source: "maker's sheet" };
+    const given = { format: "borewright/job", version: 1, materials: { block } };
+    const { materials } = parseJob(given);
+    expect(materials.block).toEqual({ id: "compacted iron", alpha: 11, alphaHalfWidth: 1, source: "maker's sheet" });
+    expect(parseJob(jobFileWithDefaults(given)).materials).toEqual(materials);
   });
 
   it("refuses what is no object", () => {

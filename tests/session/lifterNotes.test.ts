@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { lifterNames } from "../../core/session/job.ts";
 import { JobError } from "../../core/session/jobError.ts";
 import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
-import { lifterNames } from "../../core/session/job.ts";
 import { pairingClash } from "../../core/session/pairingClash.ts";
 import { SessionRun } from "../../core/session/sessionRun.ts";
 
@@ -46,7 +46,7 @@ describe("what a job says of its lifters", () => {
     [{ "1I": { pairedWith: "1I" } }, 'lifters.1I.pairedWith: "1I" is named itself'],
     [{ "1I": { pairedWith: "2E" } }, 'lifters.1I.pairedWith: found "2E"; expected the other valve of cylinder 1'],
     [{ "1I": { pairedWith: "9E" } }, 'lifters.1I.pairedWith: the layout has no bore "9E"'],
-    [{ "1I": { pairedWith: "S1" }, S1: { spare: true } }, 'a spare lifter is paired with a spare one'],
+    [{ "1I": { pairedWith: "S1" }, S1: { spare: true } }, "a spare lifter is paired with a spare one"],
     [
       { S1: { spare: true, pairedWith: "S2" }, S2: { spare: true, pairedWith: "S3" }, S3: { spare: true } },
       "expected both ends to name each other",
@@ -64,11 +64,23 @@ describe("a pairing", () => {
 
   test.each([
     [[], null],
-    [[{ bore: "1I", lifter: "1E" }, { bore: "1E", lifter: "1I" }], null],
+    [
+      [
+        { bore: "1I", lifter: "1E" },
+        { bore: "1E", lifter: "1I" },
+      ],
+      null,
+    ],
     [[{ bore: "1I", lifter: "S1" }], null],
     [[{ bore: "9X", lifter: "1I" }], 'bore "9X"'],
     [[{ bore: "1I", lifter: "S9" }], 'lifter "S9"'],
-    [[{ bore: "1I", lifter: "1E" }, { bore: "1I", lifter: "S1" }], "two lifters, 1E and S1"],
+    [
+      [
+        { bore: "1I", lifter: "1E" },
+        { bore: "1I", lifter: "S1" },
+      ],
+      "two lifters, 1E and S1",
+    ],
     [[{ bore: "1I", lifter: "1E" }], "Lifter 1E is given to two bores, 1I and 1E"],
   ])("%j: %s", (assignments, clash) => {
     const said = pairingClash(job, assignments);
