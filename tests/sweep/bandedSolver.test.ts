@@ -32,4 +32,38 @@ describe("solving with few diagonals", () => {
     matrix.add(1, 1, 1);
     expect(matrix.factor(0)).toBeNull();
   });
+
+  it("says so of a singular one too, and of one that holds no number", () => {
+    const singular = new BandedMatrix(2, 1);
+    singular.add(0, 0, 1);
+    singular.add(1, 0, 1);
+    singular.add(1, 1, 1);
+    expect(singular.factor(0)).toBeNull();
+    const broken = new BandedMatrix(1, 0);
+    broken.add(0, 0, Number.NaN);
+    expect(broken.factor(0)).toBeNull();
+  });
+
+  it("adds up what is added to one element, from either side of the diagonal", () => {
+    const matrix = new BandedMatrix(3, 2);
+    for (const i of [0, 1, 2]) matrix.add(i, i, 5);
+    matrix.add(0, 2, 1);
+    matrix.add(2, 0, 1);
+    matrix.add(1, 2, -1);
+    // (5 0 2; 0 5 −1; 2 −1 5)·(1 2 3) = (11 7 15)
+    const solved = matrix.factor(0)?.solve(Float64Array.of(11, 7, 15));
+    expect(Array.from(solved ?? [], (value) => Number(value.toFixed(12)))).toEqual([1, 2, 3]);
+  });
+
+  it("multiplies the diagonal, and it alone, by 1 and the damping", () => {
+    const matrix = new BandedMatrix(3, 1);
+    for (const i of [0, 1, 2]) matrix.add(i, i, 2);
+    matrix.add(1, 0, 1);
+    matrix.add(2, 1, 1);
+    // With half as much again: (3 1 0; 1 3 1; 0 1 3)·(1 −2 4) = (1 −1 10)
+    const right = Float64Array.of(1, -1, 10);
+    const solved = matrix.factor(0.5)?.solve(right);
+    expect(Array.from(solved ?? [], (value) => Number(value.toFixed(12)))).toEqual([1, -2, 4]);
+    expect([...right]).toEqual([1, -1, 10]);
+  });
 });

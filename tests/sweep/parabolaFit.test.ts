@@ -25,4 +25,29 @@ describe("lowest point of a parabola", () => {
     expect(parabolaVertex([1, 1, 2], [1, 2, 3])).toBeNull();
     expect(parabolaVertex([1, 2], [1, 2])).toBeNull();
   });
+
+  it("lies where the slope is nought: half the slope over the curvature from any point (derived: the square completed)", () => {
+    // 2x² − 12x + 30 = 2(x − 3)² + 12, and residuals ±r that no parabola takes up (third differences of five points).
+    const x = [0, 1, 2, 4, 5, 6];
+    const y = x.map((value) => 2 * value * value - 12 * value + 30);
+    expect(parabolaVertex(x, y)).toEqual({ lowest: expect.closeTo(12, 9), rms: expect.closeTo(0, 6) });
+    const third = [-1, 2, 0, -2, 1];
+    const bent = [-2, -1, 0, 1, 2].map((value, i) => value * value + 0.1 * (third[i] as number));
+    expect(parabolaVertex([-2, -1, 0, 1, 2], bent)).toEqual({
+      lowest: expect.closeTo(0, 9),
+      // Five points less three unknowns: √(10·0.1²/2).
+      rms: expect.closeTo(Math.sqrt(0.05), 9),
+    });
+  });
+
+  it("may lie at the first or the last point, but not beyond", () => {
+    expect(parabolaVertex([0, 1, 2], [0, 1, 4])?.lowest).toBeCloseTo(0, 12);
+    expect(parabolaVertex([-2, -1, 0], [4, 1, 0])?.lowest).toBeCloseTo(0, 12);
+    expect(parabolaVertex([0.1, 1, 2], [0.01, 1, 4])).toBeNull();
+    expect(parabolaVertex([-2, -1, -0.1], [4, 1, 0.01])).toBeNull();
+  });
+
+  it("is none on a level line", () => {
+    expect(parabolaVertex([0, 1, 2, 3], [5, 5, 5, 5])).toBeNull();
+  });
 });
