@@ -21,10 +21,6 @@ export class BandedMatrix {
     this.rows[index] = (this.rows[index] as number) + value;
   }
 
-  diagonal(i: number): number {
-    return this.rows[i * (this.width + 1)] as number;
-  }
-
   /** The lower factor L with L·Lᵀ equal to this matrix, its diagonal multiplied by `1 + damping`; null if not definite. */
   factor(damping: number): BandedMatrix | null {
     const { size, width } = this;
@@ -36,7 +32,7 @@ export class BandedMatrix {
       for (let j = first; j <= i; j += 1) {
         let sum = this.rows[i * stride + (i - j)] as number;
         if (i === j) sum *= 1 + damping;
-        for (let k = Math.max(first, j - width); k < j; k += 1) {
+        for (let k = first; k < j; k += 1) {
           sum -= (out[i * stride + (i - k)] as number) * (out[j * stride + (j - k)] as number);
         }
         if (i === j) {

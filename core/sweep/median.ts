@@ -3,7 +3,6 @@
  * is that of the numbers; they may come in any order and are not changed.
  */
 export function median(values: readonly number[]): number {
-  if (values.length === 0) return Number.NaN;
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length >> 1;
   const upper = sorted[middle] as number;

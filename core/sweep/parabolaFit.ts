@@ -3,7 +3,7 @@ import { fitQuadratic } from "./quadraticFit.ts";
 /** The lowest point of a parabola and how well it is known, in the units of the readings. */
 export interface Vertex {
   readonly lowest: number;
-  /** Root mean square of the residuals; 0 with three points. */
+  /** Standard deviation of the residuals, three unknowns allowed for; 0 with three points. */
   readonly rms: number;
 }
 

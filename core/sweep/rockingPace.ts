@@ -26,7 +26,7 @@ export class RockingPace {
   /** Fastest change of reading seen in these sweeps, nm per ms; 0 before the first. */
   get steepestNmPerMs(): number {
     // s·sin²(πt/T) is steepest at s·π/T.
-    return this.#passes === 0 ? 0 : (this.#swingNm * Math.PI) / this.#durationMs;
+    return (this.#swingNm * Math.PI) / this.#durationMs;
   }
 
   /** A sweep closed: its higher side, and the time from maximum to maximum. */
