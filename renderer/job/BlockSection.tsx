@@ -6,6 +6,7 @@ import type { JobFile } from "../../core/session/jobFile.ts";
 import { Choice, Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
+import { lifterSetFor } from "./lifterNotes.ts";
 import { Section } from "./Section.tsx";
 
 const OWN = "own";
@@ -40,7 +41,10 @@ export function BlockSection(): ReactNode {
           })),
         ]}
         onChange={(event) => {
-          if (event.target.value !== OWN) change({ layout: event.target.value });
+          const layout = event.target.value;
+          if (layout === OWN) return;
+          const set = lifterSetFor(file.lifters, layoutOf(file), layoutOf({ ...file, layout }));
+          change({ layout, lifters: set });
         }}
         error={errorAt(error, "layout")}
         hint={

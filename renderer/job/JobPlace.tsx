@@ -21,6 +21,7 @@ const SHOWN_PATHS = [
   "layout",
   "lifter.style",
   "lifter.nominal",
+  "lifters",
   "limits",
   "gauges",
   "walk",

@@ -9,6 +9,7 @@ import { Choices } from "../parts/Choices.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
+import { LifterNotes } from "./LifterNotes.tsx";
 import { Section } from "./Section.tsx";
 
 /** Lifter body sizes in common use: common practice, no source. */
@@ -31,7 +32,10 @@ export function LifterSection(): ReactNode {
         value={style}
         options={STYLES}
         // The other style has other limits: those of the style before would pass unnoticed.
-        onChoose={(chosen) => change({ lifter: { ...file.lifter, style: chosen }, limits: undefined })}
+        // Tie bars belong to rollers.
+        onChoose={(chosen) =>
+          change({ lifter: { ...file.lifter, style: chosen }, limits: undefined, lifters: undefined })
+        }
       />
       <Choice
         label="Body, nominal diameter"
@@ -52,6 +56,7 @@ export function LifterSection(): ReactNode {
           error={errorAt(error, "lifter.nominal")}
         />
       ) : null}
+      <LifterNotes />
     </Section>
   );
 }
