@@ -1,9 +1,10 @@
 import { type KeyboardEvent, useId, useMemo, useRef, useState } from "react";
 import type { Layout } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
+import { type PlacedBore, type PlanGeometry, type PlanSize, planGeometry } from "../../core/report/planGeometry.ts";
 import { describeBore } from "./describeBore.ts";
+import { neighbour } from "./neighbour.ts";
 import styles from "./plan.module.css";
-import { neighbour, type PlacedBore, type PlanGeometry, type PlanSize, planGeometry } from "./planGeometry.ts";
 import { VerdictMark } from "./VerdictMark.tsx";
 
 export interface BlockPlanProps {

@@ -1,5 +1,5 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from "react";
-import type { PlanSize } from "./planGeometry.ts";
+import type { PlanSize } from "../../core/report/planGeometry.ts";
 
 /** Height of every drawing in its own units; its width follows the room. */
 const HEIGHT = 600;

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { LAYOUTS, layoutById } from "../../core/block/layouts.ts";
+import { planGeometry } from "../../core/report/planGeometry.ts";
 import { describeBore } from "../../renderer/plan/describeBore.ts";
-import { neighbour, planGeometry } from "../../renderer/plan/planGeometry.ts";
+import { neighbour } from "../../renderer/plan/neighbour.ts";
 
 const SIZES = [
   { width: 300, height: 600 },
