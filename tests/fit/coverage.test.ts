@@ -5,30 +5,35 @@ import { BENCH, type Bench, Random, simulateBlock } from "./simulatedBlock.ts";
 /** Stations of a block share most of their errors, so it is the number of blocks that counts: ±0.4 %. */
 const BLOCKS = 2500;
 
-/** Share of stations whose true clearance lies within the stated ±U, and the root mean square of error over u. */
-function coverageOf(bench: Bench, seed: number) {
+/**
+ * Share of stations whose true clearance lies within the stated ±U: of all, and of the half of them for which the
+ * smaller and the larger U is stated; with the root mean square error.
+ */
+function coverageOf(bench: Bench, seed: number, blocks = BLOCKS) {
   const random = new Random(seed);
-  let stations = 0;
-  let covered = 0;
-  let error = 0;
-  let expanded = 0;
-  for (let block = 0; block < BLOCKS; block += 1) {
+  const stations: { readonly expandedNm: number; readonly offNm: number }[] = [];
+  for (let block = 0; block < blocks; block += 1) {
     const { input, truth } = simulateBlock(random, bench);
     for (const bore of findBores(input)) {
       bore.stations.forEach((station, at) => {
         const off = (station.clearanceNm ?? Number.NaN) - (truth.get(bore.name)?.[at] ?? Number.NaN);
-        stations += 1;
-        if (Math.abs(off) <= (station.uncertaintyNm ?? 0)) covered += 1;
-        error += off ** 2;
-        expanded += station.uncertaintyNm ?? 0;
+        stations.push({ expandedNm: station.uncertaintyNm ?? 0, offNm: Math.abs(off) });
       });
     }
   }
+  stations.sort((a, b) => a.expandedNm - b.expandedNm);
+  const half = Math.floor(stations.length / 2);
+  const shareOf = (some: typeof stations) =>
+    some.filter(({ offNm, expandedNm }) => offNm <= expandedNm).length / some.length;
+  const meanOf = (of: (station: (typeof stations)[number]) => number) =>
+    stations.reduce((sum, station) => sum + of(station), 0) / stations.length;
   return {
-    stations,
-    coverage: covered / stations,
-    rmsErrorNm: Math.sqrt(error / stations),
-    meanExpandedNm: expanded / stations,
+    stations: stations.length,
+    coverage: shareOf(stations),
+    smaller: shareOf(stations.slice(0, half)),
+    larger: shareOf(stations.slice(half)),
+    rmsErrorNm: Math.sqrt(meanOf(({ offNm }) => offNm ** 2)),
+    meanExpandedNm: meanOf(({ expandedNm }) => expandedNm),
   };
 }
 
@@ -49,6 +54,7 @@ const BENCHES: Readonly<Record<string, Partial<Bench>>> = {
   "a zero that drifts": { driftNm: 1500 },
   "two bores only": { bores: 2 },
   "sixteen bores": { bores: 16 },
+  "presses, sixteen bores": { sends: "press", noiseNm: 300, bores: 16 },
 };
 
 describe("stated 95 % intervals hold the truth in 93 to 97 % of simulated stations", () => {
@@ -57,19 +63,24 @@ describe("stated 95 % intervals hold the truth in 93 to 97 % of simulated statio
       const bench = { ...BENCH, ...change };
       const found = coverageOf(bench, 20_260 + index);
       console.info(
-        `${name}: ${(100 * found.coverage).toFixed(2)} % of ${found.stations} stations; ` +
+        `${name}: ${(100 * found.coverage).toFixed(2)} % of ${found.stations} stations, of the half with the smaller U ` +
+          `${(100 * found.smaller).toFixed(2)} %, the larger ${(100 * found.larger).toFixed(2)} %; ` +
           `rms error ${found.rmsErrorNm.toFixed(0)} nm, mean U ${found.meanExpandedNm.toFixed(0)} nm`,
       );
       expect(found.coverage).toBeGreaterThanOrEqual(0.93);
       expect(found.coverage).toBeLessThanOrEqual(0.97);
+      // 92 % less a standard error, for few presses say so little of themselves that small intervals are too small.
+      expect(found.smaller).toBeGreaterThanOrEqual(0.914);
+      expect(found.larger).toBeGreaterThanOrEqual(0.914);
     });
   });
 
-  // Such presses are no presses: the budget takes the smallest to be long, and it is short in both places alike.
-  it("presses that only scatter are covered too, in 95 to 98 %", { timeout: 120_000 }, () => {
-    const found = coverageOf({ ...BENCH, sends: "press", excessNm: 0, noiseNm: 600 }, 3);
+  // Such presses are no presses: the budget takes the smallest to be long, and it is short in both places alike. Near the
+  // end of what is allowed, so it takes more blocks to tell (±0.15 %).
+  it("presses that only scatter", { timeout: 120_000 }, () => {
+    const found = coverageOf({ ...BENCH, sends: "press", excessNm: 0, noiseNm: 600 }, 3, 15_000);
     console.info(`presses that only scatter: ${(100 * found.coverage).toFixed(2)} % of ${found.stations} stations`);
-    expect(found.coverage).toBeGreaterThanOrEqual(0.95);
-    expect(found.coverage).toBeLessThanOrEqual(0.98);
+    expect(found.coverage).toBeGreaterThanOrEqual(0.93);
+    expect(found.coverage).toBeLessThanOrEqual(0.97);
   });
 });

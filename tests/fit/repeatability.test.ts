@@ -65,6 +65,32 @@ describe("repeatability", () => {
   );
 });
 
+describe("presses", () => {
+  const scaleOf = (groups: readonly (readonly number[])[]) => repeatabilityOf(groups, "press", 0);
+
+  it("weigh the gap of the two smallest by the presses above: (2·100 + 1·40)/2, a half degree of freedom a group", () => {
+    expect(scaleOf([[500, 100, 0]])).toMatchObject({ scaleNm: 200, degreesOfFreedom: 0.5 });
+    expect(scaleOf([[0, 40]])).toMatchObject({ scaleNm: 40, degreesOfFreedom: 0.5 });
+    expect(scaleOf([[500, 100, 0], [], [7], [40, 80]])).toMatchObject({ scaleNm: 120, degreesOfFreedom: 1 });
+  });
+
+  it("say nothing more by their larger ones, however far from square", () => {
+    expect(scaleOf([[0, 100, 200]])).toEqual({ ...scaleOf([[0, 100, 20_000]]), scatterNm: 100 });
+  });
+
+  it("of an exponential excess show its mean, known as well as the degrees of freedom say", () => {
+    const random = new Random(17);
+    const found = Array.from({ length: 4000 }, () =>
+      scaleOf(Array.from({ length: 8 }, () => Array.from({ length: 3 }, () => -1000 * Math.log(random.uniform())))),
+    );
+    const mean = found.reduce((sum, { scaleNm }) => sum + scaleNm, 0) / found.length;
+    const spread = Math.sqrt(meanSquare(found.map(({ scaleNm }) => scaleNm - mean)));
+    expect(mean / 1000).toBeCloseTo(1, 1);
+    // GUM G.4.2: ν = (u/Δu)²/2.
+    expect((mean / spread) ** 2 / 2 / (found[0]?.degreesOfFreedom ?? 0)).toBeCloseTo(1, 1);
+  });
+});
+
 describe("resolution", () => {
   const stream = (scatterNm: number) => resolutionUncertainty(1270, "stream", scatterNm);
 
