@@ -125,7 +125,7 @@ export function judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit }: S
 const UNIT_WORD: Readonly<Record<GaugeUnit, string>> = { in: "inches", mm: "millimetres" };
 
 function gainOf(answerNm: number, openedNm: number): number | null {
-  if (openedNm < GAIN_STEP_NM || answerNm <= 0) return null;
+  if (openedNm < GAIN_STEP_NM) return null;
   const gain = openedNm / answerNm;
   return Math.abs(gain - 1) <= GAIN_RANGE ? gain : null;
 }

@@ -41,8 +41,7 @@ export function zeroAt(references: readonly JudgedReference[], tMs: Ms): ZeroAt 
     return { state: "unchecked", valueNm: before.valueNm, driftNm: 0, before, after: null };
   }
   if (!after.held) return { state: "moved", from: before.valueNm, to: after.valueNm, before, after };
-  const span = after.tMs - before.tMs;
-  const share = span > 0 ? (tMs - before.tMs) / span : 0;
+  const share = (tMs - before.tMs) / (after.tMs - before.tMs);
   return {
     state: "held",
     valueNm: before.valueNm + share * (after.valueNm - before.valueNm),

@@ -67,6 +67,12 @@ describe("the zero used for a station", () => {
     expect(zeroAt(judged, 9999)).toMatchObject({ state: "unchecked", valueNm: 0 });
   });
 
+  it("is that of the later one where two closed at one moment", () => {
+    const together = judgeReferences([reference(1000, 0, "zero"), reference(1000, 400), reference(2000, 900)], HOLD);
+    expect(zeroAt(together, 1000)).toMatchObject({ state: "held", valueNm: 400, driftNm: 500 });
+    expect(zeroAt(together, 1500)).toMatchObject({ state: "held", valueNm: 650, driftNm: 500 });
+  });
+
   it("lies between the two references, and shifts with them", () => {
     const times = fc.tuple(fc.integer({ min: 0, max: 1e6 }), fc.integer({ min: 1, max: 1e6 }), fc.nat(1e6));
     const values = fc.tuple(fc.integer({ min: -1e5, max: 1e5 }), fc.integer({ min: -2540, max: 2540 }));
