@@ -10,6 +10,8 @@ import { z } from "../zod.ts";
 const id = z.string().min(1).max(200);
 const text = (max: number) => z.string().max(max);
 
+const count = z.number().int().min(0);
+
 /** A session on the list of the Start place. */
 export const sessionEntry = z.object({
   id: z.string(),
@@ -17,9 +19,15 @@ export const sessionEntry = z.object({
   block: z.string(),
   created: z.string(),
   modified: z.string(),
-  bores: z.number().int(),
-  measured: z.number().int(),
+  bores: count,
+  measured: count,
   complete: z.boolean(),
+  /** Bores by verdict; null while the session was not read through yet. */
+  verdicts: z
+    .object({ fits: count, "too tight": count, "too loose": count, undecided: count, "not measured": count })
+    .nullable(),
+  /** Whether simulated gauges were ever connected: it proves nothing about a block. */
+  simulated: z.boolean(),
   /** Why it can not be read, or null. */
   trouble: z.string().nullable(),
 });

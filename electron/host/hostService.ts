@@ -85,6 +85,7 @@ export class HostService {
   #bench: OpenBench | null = null;
   #learning: LearnPort | null = null;
   #turn: Promise<unknown> = Promise.resolve();
+  #telling: Promise<void> = Promise.resolve();
 
   private constructor(options: HostOptions) {
     this.#options = options;
@@ -144,6 +145,8 @@ export class HostService {
       await this.#stopLearning();
       await this.#closeBench();
     });
+    await this.#telling;
+    await this.#folder.close();
   }
 
   readonly #handlers: Handlers = {
@@ -156,7 +159,7 @@ export class HostService {
 
     "job.check": async ({ job }) => ({ job: { ...jobFileWithDefaults(job) } }),
 
-    "sessions.list": async () => ({ sessions: await this.#folder.list() }),
+    "sessions.list": async () => ({ sessions: await this.#list() }),
 
     "session.new": async ({ job, simulate }) => {
       const { title } = parseJob(job);
@@ -395,8 +398,16 @@ export class HostService {
     void this.#tellSessions();
   }
 
-  async #tellSessions(): Promise<void> {
-    this.#tell({ type: "sessions", sessions: await this.#folder.list() });
+  #tellSessions(): Promise<void> {
+    const tell = async () => this.#tell({ type: "sessions", sessions: await this.#list() });
+    this.#telling = this.#telling.then(tell, tell).catch(() => {});
+    return this.#telling;
+  }
+
+  // One that is open for reading only may be broken, which its file says.
+  #list() {
+    const bench = this.#bench;
+    return this.#folder.list(bench === null || bench.readOnly ? null : bench);
   }
 
   // What a session still says while it is being closed must not be taken for the next one's.

@@ -26,7 +26,7 @@ export class OpenBench {
   readonly path: string;
   readonly recording: Recording;
   readonly readOnly: boolean;
-  readonly #header: Pick<SessionHeader, "job">;
+  readonly #header: Pick<SessionHeader, "job" | "created">;
   readonly #tell: (event: HostEvent) => void;
   #live: LiveSession | null = null;
   #simulation: Simulation | null = null;
@@ -38,7 +38,7 @@ export class OpenBench {
     id: string,
     path: string,
     recording: Recording,
-    header: Pick<SessionHeader, "job">,
+    header: Pick<SessionHeader, "job" | "created">,
     readOnly: boolean,
     tell: (event: HostEvent) => void,
   ) {
@@ -99,6 +99,11 @@ export class OpenBench {
 
   get simulating(): boolean {
     return this.#simulation !== null;
+  }
+
+  /** When the session was begun, ISO 8601. */
+  get created(): string {
+    return this.#header.created;
   }
 
   get saved(): SavedState {

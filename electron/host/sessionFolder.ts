@@ -1,17 +1,21 @@
-import { mkdir, readdir, readFile, stat } from "node:fs/promises";
+import { mkdir, open, readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
-import type { sessionEntry } from "../../core/bridge/messages.ts";
+import type { Verdict } from "../../core/fit/finding.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
-import type { ReadSession } from "../../core/session/recording.ts";
-import type { z } from "../../core/zod.ts";
+import type { ReadSession, Recording } from "../../core/session/recording.ts";
+import { LibraryIndex, type SessionEntry } from "./libraryIndex.ts";
 import { FileExistsError, writeWhole } from "./safeFiles.ts";
 import { readSessionInSlices } from "./sessionFile.ts";
 
-export type SessionEntry = z.infer<typeof sessionEntry>;
-
 const ENDING = ".bwsession";
-/** A list is answered within about this time, ms; what was not read by then is guessed at and read afterwards. */
+/** A list is answered within about this time, ms; of what was not read by then only the header is told, and it is read afterwards. */
 const PATIENCE_MS = 300;
+/** While sessions are read in the background, a better list is told every so often, ms. */
+const TELL_MS = 2_000;
+/** So many files are asked about at a time. */
+const AT_A_TIME = 64;
+/** A header is looked for in so many bytes. */
+const HEADER_BYTES = 262_144;
 
 /** Thrown for the id of a session that is not in the folder. */
 export class NoSuchSession extends Error {
@@ -22,13 +26,15 @@ export class NoSuchSession extends Error {
 export class SessionFolder {
   readonly path: string;
   readonly #onRead: () => void;
-  readonly #known = new Map<string, { readonly stamp: string; readonly entry: SessionEntry }>();
+  readonly #index: LibraryIndex;
   #reading: Promise<void> | null = null;
+  #closed = false;
 
   /** @param onRead called when reading in the background has made a better list */
   constructor(path: string, onRead: () => void = () => {}) {
     this.path = path;
     this.#onRead = onRead;
+    this.#index = new LibraryIndex(path);
   }
 
   async make(): Promise<void> {
@@ -74,24 +80,45 @@ export class SessionFolder {
     }
   }
 
-  /** Every session, the last written first. */
-  async list(): Promise<SessionEntry[]> {
+  /** Every session, the last written first; of the one that is open its recording is asked, not its file. */
+  async list(opened: OpenedSession | null = null): Promise<SessionEntry[]> {
     const until = performance.now() + PATIENCE_MS;
+    const ids = await this.#ids();
     const entries: SessionEntry[] = [];
     const unread: string[] = [];
-    for (const id of await this.#ids()) {
-      const stamp = await this.#stamp(id);
-      if (stamp === null) continue;
-      const known = this.#known.get(id);
-      if (known?.stamp === stamp.text) entries.push(known.entry);
-      else if (performance.now() < until) entries.push(await this.#readWhole(id, stamp));
-      else {
-        entries.push(await quickLook(join(this.path, id), id, stamp.modified));
-        unread.push(id);
+    let fresh = false;
+    for (let from = 0; from < ids.length; from += AT_A_TIME) {
+      const some = ids.slice(from, from + AT_A_TIME);
+      const stamps = await Promise.all(some.map((id) => this.#stamp(id)));
+      for (const [index, id] of some.entries()) {
+        const stamp = stamps[index] ?? null;
+        if (stamp === null) continue;
+        const known = await this.#index.get(id);
+        if (id === opened?.id) entries.push(entryOf(id, stamp.modified, opened.created, opened.recording, null));
+        else if (known?.stamp === stamp.text) entries.push(known.entry);
+        else if (performance.now() < until) {
+          entries.push(await this.#readWhole(id, stamp));
+          fresh = true;
+        } else {
+          entries.push(await quickLook(join(this.path, id), id, stamp.modified));
+          unread.push(id);
+        }
       }
     }
     if (unread.length > 0) this.#readLater(unread);
+    else if (fresh) await this.#index.save(new Set(ids));
     return entries.sort((one, other) => (one.modified < other.modified ? 1 : -1));
+  }
+
+  /** Resolves when what is being read in the background is read, and remembered. */
+  async settled(): Promise<void> {
+    await this.#reading;
+  }
+
+  /** Stops reading in the background; what was read is remembered. */
+  async close(): Promise<void> {
+    this.#closed = true;
+    await this.#reading;
   }
 
   async #ids(): Promise<string[]> {
@@ -106,19 +133,25 @@ export class SessionFolder {
   }
 
   async #readWhole(id: string, stamp: { readonly text: string; readonly modified: string }): Promise<SessionEntry> {
-    const entry = await entryOf(join(this.path, id), id, stamp.modified);
-    this.#known.set(id, { stamp: stamp.text, entry });
+    const entry = await readEntry(join(this.path, id), id, stamp.modified);
+    await this.#index.set(id, { stamp: stamp.text, entry });
     return entry;
   }
 
   #readLater(ids: readonly string[]): void {
     this.#reading ??= (async () => {
+      let told = performance.now();
       for (const id of ids) {
+        if (this.#closed) break;
         const stamp = await this.#stamp(id);
         if (stamp !== null) await this.#readWhole(id, stamp);
+        if (performance.now() - told < TELL_MS) continue;
+        this.#onRead();
+        told = performance.now();
       }
+      await this.#index.save(new Set(await this.#ids()));
       this.#reading = null;
-      this.#onRead();
+      if (!this.#closed) this.#onRead();
     })();
   }
 
@@ -131,42 +164,60 @@ export class SessionFolder {
   }
 }
 
-async function entryOf(path: string, id: string, modified: string): Promise<SessionEntry> {
+/** The session that is open: what it says is known without reading its file. */
+export interface OpenedSession {
+  readonly id: string;
+  readonly created: string;
+  readonly recording: Recording;
+}
+
+async function readEntry(path: string, id: string, modified: string): Promise<SessionEntry> {
   let read: ReadSession;
   try {
     read = await readSessionInSlices(await readFile(path));
   } catch (error) {
     return unreadable(id, modified, error);
   }
-  const { recording, header, broken } = read;
-  const { bores, complete } = recording.view();
-  const first = broken[0];
+  const first = read.broken[0];
+  const trouble = first === undefined ? null : `The seal is broken at line ${first.line}; it opens for reading only.`;
+  return entryOf(id, modified, read.header.created, read.recording, trouble);
+}
+
+function entryOf(
+  id: string,
+  modified: string,
+  created: string,
+  recording: Recording,
+  trouble: string | null,
+): SessionEntry {
+  const verdicts: Record<Verdict, number> = {
+    fits: 0,
+    "too tight": 0,
+    "too loose": 0,
+    undecided: 0,
+    "not measured": 0,
+  };
+  for (const { verdict } of recording.run.findings()) verdicts[verdict] += 1;
   return {
     id,
     title: recording.job.title,
     block: recording.job.block,
-    created: header.created,
+    created,
     modified,
     bores: recording.job.walk.length,
-    measured: bores.filter((bore) => bore.verdict !== "not measured").length,
-    complete,
-    trouble: first === undefined ? null : `The seal is broken at line ${first.line}; it opens for reading only.`,
+    measured: recording.job.walk.length - verdicts["not measured"],
+    complete: recording.run.complete,
+    verdicts,
+    simulated: recording.simulated,
+    trouble,
   };
 }
 
-/** What the header and the computed records say at a glance; strikes and moved zeros are seen only by reading all. */
+/** What the header alone says: what was measured is seen only by reading all. */
 async function quickLook(path: string, id: string, modified: string): Promise<SessionEntry> {
   try {
-    const text = await readFile(path, "utf8");
-    const header = JSON.parse(text.slice(0, text.indexOf("\n"))) as { created: string; job: unknown };
+    const header = JSON.parse(await firstLine(path)) as { created: string; job: unknown };
     const job = parseJob(header.job);
-    const stations = new Map<string, Set<string>>();
-    for (let at = text.indexOf('"what":"station"'); at !== -1; at = text.indexOf('"what":"station"', at + 1)) {
-      const line = text.slice(text.lastIndexOf("\n", at) + 1, text.indexOf("\n", at));
-      const { bore, place } = JSON.parse(line) as { bore: string; place: { height: string; clock: string } };
-      stations.set(bore, (stations.get(bore) ?? new Set()).add(`${place.height} ${place.clock}`));
-    }
-    const measured = [...stations.values()].filter((places) => places.size === job.stations.length).length;
     return {
       id,
       title: job.title,
@@ -174,12 +225,26 @@ async function quickLook(path: string, id: string, modified: string): Promise<Se
       created: header.created,
       modified,
       bores: job.walk.length,
-      measured,
+      measured: 0,
       complete: false,
+      verdicts: null,
+      simulated: false,
       trouble: null,
     };
   } catch (error) {
     return unreadable(id, modified, error);
+  }
+}
+
+async function firstLine(path: string): Promise<string> {
+  const file = await open(path, "r");
+  try {
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(HEADER_BYTES), 0, HEADER_BYTES, 0);
+    const text = buffer.toString("utf8", 0, bytesRead);
+    const end = text.indexOf("\n");
+    return end === -1 ? text : text.slice(0, end);
+  } finally {
+    await file.close();
   }
 }
 
@@ -194,6 +259,8 @@ function unreadable(id: string, modified: string, error: unknown): SessionEntry 
     bores: 0,
     measured: 0,
     complete: false,
+    verdicts: null,
+    simulated: false,
     trouble: `It cannot be read: ${why}.`,
   };
 }

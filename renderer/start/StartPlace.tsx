@@ -4,9 +4,11 @@ import { classNames } from "../parts/classNames.ts";
 import { FileButton } from "../parts/FileButton.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
-import { type SessionEntry, useStore } from "../store/store.ts";
+import { useStore } from "../store/store.ts";
 import { adoptFile, openSession, placeToGoOn, trySimulated } from "./openSession.ts";
+import { SessionList } from "./SessionList.tsx";
 import styles from "./StartPlace.module.css";
+import { progress, when } from "./sessionWords.ts";
 
 export function StartPlace(): ReactNode {
   const sessions = useStore((state) => state.sessions);
@@ -110,7 +112,7 @@ export function StartPlace(): ReactNode {
               None yet. A session is one file{folder === null ? "" : `, kept in ${folder}`}; it begins with a job.
             </p>
           ) : (
-            <SessionTable sessions={sessions} mayAct={mayAct} />
+            <SessionList sessions={sessions} mayAct={mayAct} />
           )}
         </section>
 
@@ -141,82 +143,4 @@ function Way({
       <div>{button}</div>
     </section>
   );
-}
-
-function SessionTable({
-  sessions,
-  mayAct,
-}: {
-  readonly sessions: readonly SessionEntry[];
-  readonly mayAct: boolean;
-}): ReactNode {
-  const openId = useStore((state) => state.session?.id ?? null);
-  return (
-    <table className={styles.table}>
-      <thead>
-        <tr>
-          <th scope="col">Job</th>
-          <th scope="col">Block</th>
-          <th scope="col">Last worked on</th>
-          <th scope="col">Measured</th>
-          <th scope="col">
-            <span className="unseen">Open it</span>
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {sessions
-          .toSorted((a, b) => b.modified.localeCompare(a.modified))
-          .map((entry) => (
-            <tr key={entry.id}>
-              <th scope="row">{entry.title || entry.id}</th>
-              <td>{entry.block}</td>
-              <td className={styles.when}>{when(entry.modified)}</td>
-              <td className={entry.trouble === null ? styles.when : undefined}>
-                {entry.trouble === null ? progress(entry) : <strong>▲ {entry.trouble}</strong>}
-              </td>
-              <td>
-                {entry.id === openId ? (
-                  <span className={styles.openMark}>open</span>
-                ) : (
-                  <div className={styles.row}>
-                    <Button
-                      disabled={!mayAct || entry.trouble !== null}
-                      onClick={() => void openSession(entry.id, false)}
-                      aria-label={`Go on with ${entry.title || entry.id}`}
-                    >
-                      Go on
-                    </Button>
-                    <Button
-                      disabled={!mayAct}
-                      onClick={() => void openSession(entry.id, true)}
-                      aria-label={`Only look at ${entry.title || entry.id}`}
-                    >
-                      Only look
-                    </Button>
-                  </div>
-                )}
-              </td>
-            </tr>
-          ))}
-      </tbody>
-    </table>
-  );
-}
-
-function progress(entry: SessionEntry): string {
-  return entry.complete ? `complete, ${entry.bores} bores` : `${entry.measured} of ${entry.bores} bores`;
-}
-
-/** A time on this machine's clock, day first spelled so that no one mixes up day and month. */
-function when(iso: string): string {
-  const time = new Date(iso);
-  if (Number.isNaN(time.getTime())) return iso;
-  return time.toLocaleString("en-GB", {
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    hour: "2-digit",
-    minute: "2-digit",
-  });
 }

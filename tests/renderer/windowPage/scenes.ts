@@ -24,6 +24,8 @@ const session = (id: string, part: Partial<SessionEntry>): SessionEntry => ({
   bores: 16,
   measured: 7,
   complete: false,
+  verdicts: { fits: 5, "too tight": 0, "too loose": 1, undecided: 1, "not measured": 9 },
+  simulated: false,
   trouble: null,
   ...part,
 });
