@@ -15,6 +15,6 @@ export const rooms = {
   },
   fit: {
     include: ["tests/fit/**/*.test.ts", "tests/reference/**/*.test.ts"],
-    exclude: ["coverage", "risk", "rockedStreams"].map((name) => `tests/fit/${name}.test.ts`),
+    exclude: ["coverage", "laws", "risk", "rockedStreams", "studyCoverage"].map((name) => `tests/fit/${name}.test.ts`),
   },
 };
