@@ -4,7 +4,7 @@ import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import type { Sweep } from "../../core/sweep/sweep.ts";
 import { printLength } from "../parts/figure/printLength.ts";
-import { useStore } from "../store/store.ts";
+import { useStore, useStoreApi } from "../store/store.ts";
 import { LiveTrace } from "../trace/LiveTrace.tsx";
 import { recentSweeps } from "../trace/recentSweeps.ts";
 import styles from "./bores.module.css";
@@ -15,7 +15,8 @@ export function WalkTrace({ job, view }: { readonly job: Job; readonly view: Ses
   const gauge = job.gauges.find((one) => one.role === "bore")?.id ?? "";
   const open = view.step === "bores" ? (view.here?.sweeps ?? NONE) : view.referenceSweeps;
   const sweeps = useRecentSweeps(open);
-  const readings = useCallback(() => useStore.getState().trace.get(gauge)?.readings() ?? [], [gauge]);
+  const store = useStoreApi();
+  const readings = useCallback(() => store.getState().trace.get(gauge)?.readings() ?? [], [gauge, store]);
   return (
     <div className={styles.traceBox}>
       <LiveTrace
@@ -41,14 +42,15 @@ const NONE: readonly Sweep[] = [];
 
 /** The sweeps of the open station and those that came as outcomes before it, without drawing the page again. */
 function useRecentSweeps(open: readonly Sweep[]): () => readonly Sweep[] {
+  const store = useStoreApi();
   const latest = useRef(open);
   useEffect(() => {
     latest.current = open;
   }, [open]);
   return useCallback(() => {
-    const told: Sweep[] = useStore
+    const told: Sweep[] = store
       .getState()
       .lastOutcomes.flatMap(({ outcome }) => (outcome.type === "sweep" ? [outcome.sweep] : []));
     return recentSweeps(told, latest.current);
-  }, []);
+  }, [store]);
 }

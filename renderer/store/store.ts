@@ -1,4 +1,5 @@
-import { create } from "zustand";
+import { createContext, useContext } from "react";
+import { createStore, type StoreApi, useStore as useSlice } from "zustand";
 import type {
   Bridge,
   Envelope,
@@ -85,182 +86,219 @@ export interface Store {
 
 const NOTHING_SAVED = { pending: 0, pendingMs: 0, trouble: null } as const;
 
-let bridge: Bridge | null = null;
-let storage: SettingsStorage | null = null;
-
-export const useStore = create<Store>()((set, get) => ({
-  info: null,
-  noHost: null,
-  session: null,
-  view: null,
-  sessions: null,
-  ports: [],
-  learning: null,
-  saved: NOTHING_SAVED,
-  trace: new Map(),
-  traceCount: 0,
-  live: {},
-  lastOutcomes: [],
-  outcomeCount: 0,
-  handsWork: false,
-  place: "Start",
-  problem: null,
-  settings: DEFAULT_SETTINGS,
-  actions: {
-    async ask(method, input) {
-      if (bridge === null) return { ok: false, code: "no-host", message: "The program is not connected yet." };
-      try {
-        return await bridge.call(method, input);
-      } catch (error) {
-        const why = error instanceof Error ? error.message : String(error);
-        return { ok: false, code: "no-answer", message: `No answer from the program: ${why}` };
-      }
-    },
-    async call(method, input) {
-      const answer = await get().actions.ask(method, input);
-      if (answer.ok) return answer.value;
-      set({ problem: { method, code: answer.code, message: answer.message } });
-      return null;
-    },
-    async act(action) {
-      return (await get().actions.call("session.act", { action })) !== null;
-    },
-    async letHandsWork(work) {
-      if ((await get().actions.call("simulate.run", { run: work })) === null) return false;
-      set({ handsWork: work });
-      return true;
-    },
-    goTo(place) {
-      set({ place, problem: null });
-    },
-    set(change) {
-      const settings = { ...get().settings, ...change };
-      if (storage !== null) keepSettings(storage, settings);
-      set({ settings });
-    },
-    dismissProblem() {
-      set({ problem: null });
-    },
-  },
-}));
-
-/**
- * Makes `host` the only source of the store and starts listening. Returns the function that lets it go again.
- */
-export function attach(host: Bridge, settingsStorage: SettingsStorage): () => void {
-  bridge = host;
-  storage = settingsStorage;
-  useStore.setState({ settings: readSettings(settingsStorage), noHost: null });
-  const stop = host.listen(receive);
-  const { ask } = useStore.getState().actions;
-  void ask("app.info", {}).then((answer) => {
-    if (answer.ok) useStore.setState({ info: answer.value });
-    else useStore.setState({ noHost: answer.message });
-  });
-  void ask("sessions.list", {}).then((answer) => {
-    if (answer.ok) useStore.setState({ sessions: answer.value.sessions });
-  });
-  void ask("ports.list", {}).then((answer) => {
-    if (answer.ok) useStore.setState({ ports: answer.value.ports });
-  });
-  return () => {
-    stop();
-    if (bridge === host) bridge = null;
-  };
+/** One window's worth of state and the host it listens to: the live one, or that of a session being replayed. */
+export interface Desk {
+  readonly store: StoreApi<Store>;
+  /**
+   * Makes `host` the only source of the store and starts listening. Returns the function that lets it go again.
+   */
+  attach(host: Bridge, settingsStorage: SettingsStorage): () => void;
+  /** Takes one event of the host into the store. */
+  receive(event: HostEvent): void;
 }
 
-/** Says that no host could be reached; `why` is a sentence for the person. */
-export function setNoHost(why: string): void {
-  useStore.setState({ noHost: why });
-}
+export function createDesk(): Desk {
+  let bridge: Bridge | null = null;
+  let storage: SettingsStorage | null = null;
 
-/** Takes one event of the host into the store. */
-export function receive(event: HostEvent): void {
-  switch (event.type) {
-    case "session":
-      receiveSession(event.session);
-      return;
-    case "view":
-      receiveView(event.view);
-      return;
-    case "outcome":
-      receiveOutcome(event.outcome);
-      return;
-    case "readings":
-      receiveReadings(event.readings);
-      return;
-    case "saved":
-      useStore.setState({
-        saved: { pending: event.pending, pendingMs: event.pendingMs ?? 0, trouble: event.trouble },
-      });
-      return;
-    case "ports":
-      useStore.setState({ ports: event.ports });
-      return;
-    case "learning":
-      useStore.setState({ learning: event.learnt });
-      return;
-    case "sessions":
-      useStore.setState({ sessions: event.sessions });
-      return;
-  }
-}
-
-function receiveSession(session: OpenSession | null): void {
-  const before = useStore.getState().session;
-  if (session !== null && before !== null && session.id === before.id) {
-    useStore.setState({ session, view: session.view });
-    return;
-  }
-  useStore.setState({
-    session,
-    view: session === null ? null : session.view,
+  const store = createStore<Store>()((set, get) => ({
+    info: null,
+    noHost: null,
+    session: null,
+    view: null,
+    sessions: null,
+    ports: [],
+    learning: null,
     saved: NOTHING_SAVED,
     trace: new Map(),
     traceCount: 0,
     live: {},
     lastOutcomes: [],
-    learning: null,
+    outcomeCount: 0,
     handsWork: false,
-  });
-}
+    place: "Start",
+    problem: null,
+    settings: DEFAULT_SETTINGS,
+    actions: {
+      async ask(method, input) {
+        if (bridge === null) return { ok: false, code: "no-host", message: "The program is not connected yet." };
+        try {
+          return await bridge.call(method, input);
+        } catch (error) {
+          const why = error instanceof Error ? error.message : String(error);
+          return { ok: false, code: "no-answer", message: `No answer from the program: ${why}` };
+        }
+      },
+      async call(method, input) {
+        const answer = await get().actions.ask(method, input);
+        if (answer.ok) return answer.value;
+        set({ problem: { method, code: answer.code, message: answer.message } });
+        return null;
+      },
+      async act(action) {
+        return (await get().actions.call("session.act", { action })) !== null;
+      },
+      async letHandsWork(work) {
+        if ((await get().actions.call("simulate.run", { run: work })) === null) return false;
+        set({ handsWork: work });
+        return true;
+      },
+      goTo(place) {
+        set({ place, problem: null });
+      },
+      set(change) {
+        const settings = { ...get().settings, ...change };
+        if (storage !== null) keepSettings(storage, settings);
+        set({ settings });
+      },
+      dismissProblem() {
+        set({ problem: null });
+      },
+    },
+  }));
 
-function receiveView(view: SessionView): void {
-  const state = useStore.getState();
-  // A snapshot may still be under way when the session is closed.
-  if (state.session === null) return;
-  useStore.setState({ view });
-  // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
-  const step = view.step;
-  // A return check in the middle of the walk is shown by the walk itself.
-  const shownHere = step === "return" && state.place === "Bores";
-  if (step !== null && step !== state.view?.step && takesTyping(state.place) && !shownHere) {
-    useStore.setState({ place: PLACE_OF_STEP[step] });
+  function attach(host: Bridge, settingsStorage: SettingsStorage): () => void {
+    bridge = host;
+    storage = settingsStorage;
+    store.setState({ settings: readSettings(settingsStorage), noHost: null });
+    const stop = host.listen(receive);
+    const { ask } = store.getState().actions;
+    void ask("app.info", {}).then((answer) => {
+      if (answer.ok) store.setState({ info: answer.value });
+      else store.setState({ noHost: answer.message });
+    });
+    void ask("sessions.list", {}).then((answer) => {
+      if (answer.ok) store.setState({ sessions: answer.value.sessions });
+    });
+    void ask("ports.list", {}).then((answer) => {
+      if (answer.ok) store.setState({ ports: answer.value.ports });
+    });
+    return () => {
+      stop();
+      if (bridge === host) bridge = null;
+    };
   }
-}
 
-function receiveOutcome(outcome: Outcome): void {
-  const { lastOutcomes, outcomeCount } = useStore.getState();
-  const count = outcomeCount + 1;
-  useStore.setState({
-    lastOutcomes: [...lastOutcomes, { count, outcome }].slice(-OUTCOMES_KEPT),
-    outcomeCount: count,
-  });
-}
-
-function receiveReadings(readings: readonly LiveReading[]): void {
-  if (readings.length === 0) return;
-  const { trace, traceCount, live } = useStore.getState();
-  const next: Record<string, LiveReading> = { ...live };
-  let rings = trace;
-  for (const reading of readings) {
-    next[reading.gauge] = reading;
-    let ring = rings.get(reading.gauge);
-    if (ring === undefined) {
-      ring = new TraceRing();
-      rings = new Map(rings).set(reading.gauge, ring);
+  function receive(event: HostEvent): void {
+    switch (event.type) {
+      case "session":
+        receiveSession(event.session);
+        return;
+      case "view":
+        receiveView(event.view);
+        return;
+      case "outcome":
+        receiveOutcome(event.outcome);
+        return;
+      case "readings":
+        receiveReadings(event.readings);
+        return;
+      case "saved":
+        store.setState({
+          saved: { pending: event.pending, pendingMs: event.pendingMs ?? 0, trouble: event.trouble },
+        });
+        return;
+      case "ports":
+        store.setState({ ports: event.ports });
+        return;
+      case "learning":
+        store.setState({ learning: event.learnt });
+        return;
+      case "sessions":
+        store.setState({ sessions: event.sessions });
+        return;
     }
-    ring.push(reading);
   }
-  useStore.setState({ live: next, trace: rings, traceCount: traceCount + readings.length });
+
+  function receiveSession(session: OpenSession | null): void {
+    const before = store.getState().session;
+    if (session !== null && before !== null && session.id === before.id) {
+      store.setState({ session, view: session.view });
+      return;
+    }
+    store.setState({
+      session,
+      view: session === null ? null : session.view,
+      saved: NOTHING_SAVED,
+      trace: new Map(),
+      traceCount: 0,
+      live: {},
+      lastOutcomes: [],
+      learning: null,
+      handsWork: false,
+    });
+  }
+
+  function receiveView(view: SessionView): void {
+    const state = store.getState();
+    // A snapshot may still be under way when the session is closed.
+    if (state.session === null) return;
+    store.setState({ view });
+    // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
+    const step = view.step;
+    // A return check in the middle of the walk is shown by the walk itself.
+    const shownHere = step === "return" && state.place === "Bores";
+    if (step !== null && step !== state.view?.step && takesTyping(state.place) && !shownHere) {
+      store.setState({ place: PLACE_OF_STEP[step] });
+    }
+  }
+
+  function receiveOutcome(outcome: Outcome): void {
+    const { lastOutcomes, outcomeCount } = store.getState();
+    const count = outcomeCount + 1;
+    store.setState({
+      lastOutcomes: [...lastOutcomes, { count, outcome }].slice(-OUTCOMES_KEPT),
+      outcomeCount: count,
+    });
+  }
+
+  function receiveReadings(readings: readonly LiveReading[]): void {
+    if (readings.length === 0) return;
+    const { trace, traceCount, live } = store.getState();
+    const next: Record<string, LiveReading> = { ...live };
+    let rings = trace;
+    for (const reading of readings) {
+      next[reading.gauge] = reading;
+      let ring = rings.get(reading.gauge);
+      if (ring === undefined) {
+        ring = new TraceRing();
+        rings = new Map(rings).set(reading.gauge, ring);
+      }
+      ring.push(reading);
+    }
+    store.setState({ live: next, trace: rings, traceCount: traceCount + readings.length });
+  }
+
+  return { store, attach, receive };
+}
+
+/** The desk of this window. */
+export const liveDesk = createDesk();
+
+/** Which desk the components below show; a replay puts its own here. */
+export const DeskContext = createContext<Desk>(liveDesk);
+
+/** A part of the state of the desk that the component stands at. */
+function useDesk<T>(select: (state: Store) => T): T {
+  return useSlice(useContext(DeskContext).store, select);
+}
+
+/** The store of the desk that the component stands at, to be asked outside of drawing. */
+export function useStoreApi(): StoreApi<Store> {
+  return useContext(DeskContext).store;
+}
+
+/** As a hook: the desk the component stands at. Its functions: those of the live desk. */
+export const useStore = Object.assign(useDesk, {
+  getState: liveDesk.store.getState,
+  setState: liveDesk.store.setState,
+  subscribe: liveDesk.store.subscribe,
+  getInitialState: liveDesk.store.getInitialState,
+});
+
+export const { attach, receive } = liveDesk;
+
+/** Says that no host could be reached; `why` is a sentence for the person. */
+export function setNoHost(why: string): void {
+  useStore.setState({ noHost: why });
 }
