@@ -2,8 +2,7 @@ import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import tCdf from "@stdlib/stats-base-dists-t-cdf";
 
 /**
- * Degrees of freedom from which Student's distribution is taken as normal: there a tail of 5 % differs by less than
- * 0.03 %. Our choice.
+ * Degrees of freedom from which Student's distribution is taken as normal: there a tail of 5 % is 5.03 %. Our choice.
  */
 const MANY = 500;
 

@@ -1,10 +1,25 @@
 import { describe, expect, it } from "vitest";
-import { judge } from "../../core/fit/verdict.ts";
+import { extremesOf, judge } from "../../core/fit/verdict.ts";
 import { toNm } from "../../core/length/nm.ts";
 
 const limits = { lowNm: toNm(33_020), highNm: toNm(48_260) };
 const exact = Number.POSITIVE_INFINITY;
 const at = (value: number, u = 1000, degreesOfFreedom = exact) => ({ clearanceNm: value, value, u, degreesOfFreedom });
+
+describe("extremes of a bore", () => {
+  it("are its smallest and its largest station, the same one twice where there is one, none without any", () => {
+    const [a, b, c] = [at(40_000), at(38_000), at(42_000)];
+    expect(extremesOf([a, b, c])).toEqual({ smallest: b, largest: c });
+    expect(extremesOf([c, a, b])).toEqual({ smallest: b, largest: c });
+    expect(extremesOf([a])).toEqual({ smallest: a, largest: a });
+    expect(extremesOf([])).toBeNull();
+  });
+
+  it("of equal clearances are the first and the last in the order of the stations", () => {
+    const [first, middle, last] = [at(40_000, 1), at(40_000, 2), at(40_000, 3)];
+    expect(extremesOf([first, middle, last])).toEqual({ smallest: first, largest: last });
+  });
+});
 
 describe("simple rule", () => {
   it.each([
@@ -38,6 +53,26 @@ describe("guarded rule", () => {
     const few = judge({ smallest: at(46_500, 1000, 4), largest: at(46_500, 1000, 4) }, limits, "guarded");
     expect(few.verdict).toBe("undecided");
     expect(judge({ smallest: at(46_500), largest: at(46_500) }, limits, "guarded").verdict).toBe("fits");
+  });
+
+  it("says so at 95 % exactly, and calls a bore that is both too tight and too loose too loose", () => {
+    // Nothing uncertain makes probabilities of 0 and 1; a bell-mouthed bore is beyond both ends of the band.
+    expect(judge({ smallest: at(33_019, 0), largest: at(48_261, 0) }, limits, "guarded")).toMatchObject({
+      verdict: "too loose",
+      tooTight: 1,
+      tooLoose: 1,
+      inside: 0,
+      confidence: 1,
+    });
+    expect(judge({ smallest: at(20_000), largest: at(60_000) }, limits, "guarded").verdict).toBe("too loose");
+    expect(judge({ smallest: at(20_000), largest: at(40_000) }, limits, "guarded")).toMatchObject({
+      verdict: "too tight",
+      tooLoose: expect.closeTo(0, 6),
+      confidence: expect.closeTo(1, 6),
+    });
+    const loose = judge({ smallest: at(40_000), largest: at(50_000) }, limits, "guarded");
+    expect(loose.verdict).toBe("too loose");
+    expect(loose.confidence).toBe(loose.tooLoose);
   });
 
   it("states the probability of what it says", () => {
