@@ -9,12 +9,17 @@ export class FileExistsError extends Error {
 
 /**
  * Writes a whole file so that it is there completely or not at all, also after a power cut: a temporary in the same
- * folder, synced, then renamed, then the folder synced.
+ * folder, synced, then renamed, then the folder synced. `mode` are the permissions of a new file, less the user's mask.
  * @throws FileExistsError when the file is there and `overwrite` is false.
  */
-export async function writeWhole(path: string, content: string | Uint8Array, overwrite: boolean): Promise<void> {
+export async function writeWhole(
+  path: string,
+  content: string | Uint8Array,
+  overwrite: boolean,
+  mode = 0o666,
+): Promise<void> {
   const temporary = join(dirname(path), `.${basename(path)}.${randomUUID()}.tmp`);
-  const handle = await open(temporary, "wx");
+  const handle = await open(temporary, "wx", mode);
   try {
     await handle.writeFile(content);
     await handle.sync();
