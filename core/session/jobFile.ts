@@ -100,6 +100,7 @@ export const jobFileSchema = z.strictObject({
       micrometer: length.optional(),
       centring: length.optional(),
       temperatureHalfWidthC: z.number().min(0).max(50).optional(),
+      thermometerHalfWidthC: z.number().min(0).max(50).optional(),
     })
     .optional(),
   gauges: z.array(gauge).min(1).max(8).optional(),
@@ -362,6 +363,7 @@ export function parseJob(json: unknown): Job {
       micrometerNm: budgetLength("micrometer", BUDGET_DEFAULTS.micrometerNm),
       centringNm: budgetLength("centring", BUDGET_DEFAULTS.centringNm),
       temperatureHalfWidthC: budget.temperatureHalfWidthC ?? BUDGET_DEFAULTS.temperatureHalfWidthC,
+      thermometerHalfWidthC: budget.thermometerHalfWidthC ?? BUDGET_DEFAULTS.thermometerHalfWidthC,
     },
     gauges: gaugesOf(file),
     lifters,
@@ -419,6 +421,7 @@ export function jobFileOf(job: Job, layout: string | Record<string, unknown>): J
       micrometer: writeLength(job.budget.micrometerNm),
       centring: writeLength(job.budget.centringNm),
       temperatureHalfWidthC: job.budget.temperatureHalfWidthC,
+      thermometerHalfWidthC: job.budget.thermometerHalfWidthC ?? BUDGET_DEFAULTS.thermometerHalfWidthC,
     },
     gauges: job.gauges.map((entry) => ({
       id: entry.id,

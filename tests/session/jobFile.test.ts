@@ -85,6 +85,8 @@ describe("the job file", () => {
     ],
     [{ limits: { low: "1 um", high: "9 um", preferredLow: "0 um", preferredHigh: "5 um" } }, "limits", /outside/],
     [{ lifters: { "9I": {} } }, "lifters.9I", /no bore/],
+    [{ budget: { thermometerHalfWidthC: -0.1 } }, "budget.thermometerHalfWidthC", />=0/],
+    [{ budget: { thermometerHalfWidthC: "0.5" } }, "budget.thermometerHalfWidthC", /expected number/],
   ])("refuses %j at %s", (change, path, message) => {
     const found = refused(change);
     expect(found.path).toBe(path);
@@ -97,6 +99,20 @@ describe("the job file", () => {
     const { materials } = parseJob(given);
     expect(materials.block).toEqual({ id: "compacted iron", alpha: 11, alphaHalfWidth: 1, source: "maker's sheet" });
     expect(parseJob(jobFileWithDefaults(given)).materials).toEqual(materials);
+  });
+
+  it("says how far off the thermometer may be, half a degree where nobody did, and keeps it in a session's header", () => {
+    const budget = (given: unknown) => {
+      const { thermometerHalfWidthC } = parseJob({ ...minimal, budget: given }).budget;
+      expect(jobFileWithDefaults({ ...minimal, budget: given }).budget?.thermometerHalfWidthC).toBe(
+        thermometerHalfWidthC,
+      );
+      return thermometerHalfWidthC;
+    };
+    expect(budget({})).toBe(0.5);
+    expect(budget({ temperatureHalfWidthC: 4 })).toBe(0.5);
+    expect(budget({ thermometerHalfWidthC: 0.1 })).toBe(0.1);
+    expect(budget({ thermometerHalfWidthC: 0 })).toBe(0);
   });
 
   it("refuses what is no object", () => {
