@@ -1,3 +1,4 @@
+import { pairingSchema } from "../../core/report/pairingSchema.ts";
 import { resultSchema } from "../../core/report/result.ts";
 import { studyFileSchema } from "../../core/report/studyFile.ts";
 import { studyResultSchema } from "../../core/report/studyReport.ts";
@@ -13,11 +14,12 @@ const SCHEMAS = {
   feed: { schema: feedRecordSchema, title: "One line of a Borewright feed (*.feed.ndjson)" },
   session: { schema: sessionLineSchema, title: "One line of a Borewright session file (*.bwsession)" },
   result: { schema: resultSchema, title: "Borewright result" },
+  pairing: { schema: pairingSchema, title: "Borewright pairing of lifters with bores" },
   study: { schema: studyFileSchema, title: "Borewright gauge study file (*.study.json)" },
   "study-result": { schema: studyResultSchema, title: "Borewright result of a gauge study" },
 } as const;
 
-export const SCHEMA_HELP = `borewright schema job|feed|session|result|study|study-result
+export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|study|study-result
 
 Prints the JSON Schema (draft 2020-12) of a format. The schemas of feed and
 session describe one line; their files hold one JSON object a line.
