@@ -1,10 +1,10 @@
 import type { BoreFinding, FitInput } from "../fit/finding.ts";
 import type { LifterFit, LifterFits, SizedBore } from "../fit/lifterFits.ts";
-import { preferredBand } from "../fit/preferredBand.ts";
 import { type Nm, toNm } from "../length/nm.ts";
+import { doubledDeviation } from "../pairing/pairingTarget.ts";
 import { diameterText, smallRange } from "./bothUnits.ts";
 import { type Finish, finishFor } from "./finish.ts";
-import { boughtLifter, type LifterIn, lifterNow, measuredLifter, statedDiameter } from "./lifterIn.ts";
+import { boughtLifter, isStandIn, type LifterIn, lifterNow, measuredLifter, statedDiameter } from "./lifterIn.ts";
 import type { RemedyKind, RemedyOption } from "./remedyOption.ts";
 import { largerBodies } from "./standardBodies.ts";
 import { UNKNOWN } from "./unknowns.ts";
@@ -23,7 +23,7 @@ const NOTHING = toNm(0);
 
 /** The bore as it is, with the lifter it has. */
 export function leaveOption({ input, bore, finding }: BoreInHand): RemedyOption {
-  const lifter = lifterNow(input, finding);
+  const lifter = lifterNow(input, bore, finding);
   const { verdict, clearanceMinNm, clearanceMaxNm } = finding;
   return {
     ...uncut("leave", bore, lifter),
@@ -63,28 +63,39 @@ export function pairOption({ input, bore }: BoreInHand, lifter: string, fit: Lif
 export function bestPairOption(hand: BoreInHand): RemedyOption {
   const { input, fits, bore, finding } = hand;
   const now = finding.lifter;
-  if (now === null) {
-    const why =
-      input.lifters.size === 0
-        ? "No lifter was measured, so there is none to choose."
-        : "Its own lifter was not measured, so what another one changes is not known: measure it first.";
-    return { ...uncut("pair", bore, lifterNow(input, finding)), why };
+  if (now === null || isStandIn(input, bore, finding)) {
+    return { ...uncut("pair", bore, lifterNow(input, bore, finding)), why: whyNone() };
   }
   const others = hand.allowed
     .filter((lifter) => lifter !== now)
     .map((lifter) => ({ lifter, fit: fits.of(bore.name, lifter) }));
   const [best] = others.sort(
-    (a, b) => rank(b.fit) - rank(a.fit) || Math.abs(deviation(input, a.fit)) - Math.abs(deviation(input, b.fit)),
+    (a, b) =>
+      rank(b.fit) - rank(a.fit) ||
+      Math.abs(doubledDeviation(a.fit, input.limits)) - Math.abs(doubledDeviation(b.fit, input.limits)),
   );
   if (best === undefined) {
-    return { ...uncut("pair", bore, lifterNow(input, finding)), why: "No other measured lifter may go in this bore." };
+    return {
+      ...uncut("pair", bore, lifterNow(input, bore, finding)),
+      why: "No other measured lifter may go in this bore.",
+    };
   }
   const option = pairOption(hand, best.lifter, best.fit);
   return option.possible ? option : { ...option, why: `No other lifter is found to fit. The nearest: ${option.why}` };
+
+  function whyNone(): string {
+    if (input.lifters.size === 0) return "No lifter was measured, so there is none to choose from.";
+    if (now === null)
+      return "Its own lifter was not measured, so it can not be compared with others: measure it first.";
+    return "It is not known which measured lifter the micrometer was set to, so no other can be compared: zero again and name it.";
+  }
 }
 
 /** Opened by honing to suit `lifter`; with the lifter it has, unless another is meant. */
-export function honeOption(hand: BoreInHand, lifter: LifterIn = lifterNow(hand.input, hand.finding)): RemedyOption {
+export function honeOption(
+  hand: BoreInHand,
+  lifter: LifterIn = lifterNow(hand.input, hand.bore, hand.finding),
+): RemedyOption {
   return cutOption("hone", hand, lifter, finishFor(hand.input, hand.bore, lifter, true));
 }
 
@@ -92,14 +103,17 @@ export function honeOption(hand: BoreInHand, lifter: LifterIn = lifterNow(hand.i
 export function bodyOption(hand: BoreInHand, bodyNm: Nm): RemedyOption {
   const lifter = boughtLifter(bodyNm);
   const option = cutOption("body", hand, lifter, finishFor(hand.input, hand.bore, lifter, true));
-  const larger = bodyNm > statedDiameter(hand.bore, lifterNow(hand.input, hand.finding));
+  const larger = bodyNm > statedDiameter(hand.bore, lifterNow(hand.input, hand.bore, hand.finding));
   return larger
     ? option
     : { ...option, possible: false, why: `${diameterText(bodyNm)} is no larger body than the present one.` };
 }
 
 /** Bored out, bushed, and the bush finished inside to suit `lifter`. */
-export function bushOption(hand: BoreInHand, lifter: LifterIn = lifterNow(hand.input, hand.finding)): RemedyOption {
+export function bushOption(
+  hand: BoreInHand,
+  lifter: LifterIn = lifterNow(hand.input, hand.bore, hand.finding),
+): RemedyOption {
   return cutOption("bush", hand, lifter, finishFor(hand.input, hand.bore, lifter, false));
 }
 
@@ -121,12 +135,6 @@ export function boreOptions(hand: BoreInHand, ownBody: Nm | null = null): readon
     bushOption(hand),
     ...(ownBody === null ? [] : [bushForBody(hand, ownBody)]),
   ];
-}
-
-/** Middle of a fit's smallest and largest clearance less the middle of the preferred band, nm, signed. */
-export function deviation(input: FitInput, fit: Pick<LifterFit, "clearanceMinNm" | "clearanceMaxNm">): number {
-  const { lowNm, highNm } = preferredBand(input.limits);
-  return (fit.clearanceMinNm + fit.clearanceMaxNm - lowNm - highNm) / 2;
 }
 
 function rank({ verdict, preferred }: LifterFit): number {

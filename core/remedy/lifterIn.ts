@@ -24,10 +24,21 @@ export function measuredLifter(input: FitInput, name: string, diameterNm: Nm): L
   };
 }
 
+/**
+ * Whether a bore's clearances are taken against the reference lifter in place of its own: because that was not measured,
+ * or because it is not known which lifter the micrometer was set to, so that none can be compared with the bore.
+ */
+export function isStandIn(input: FitInput, bore: SizedBore, finding: BoreFinding): boolean {
+  if (finding.lifter === null || !input.lifters.has(finding.lifter)) return true;
+  return bore.stations.some(({ setTo }) => setTo === null || !input.lifters.has(setTo));
+}
+
 /** The lifter that a bore's clearances are taken against now; the reference lifter where its own was not measured. */
-export function lifterNow(input: FitInput, finding: BoreFinding): LifterIn {
+export function lifterNow(input: FitInput, bore: SizedBore, finding: BoreFinding): LifterIn {
   const diameterNm = finding.lifter === null ? undefined : input.lifters.get(finding.lifter);
-  if (finding.lifter !== null && diameterNm !== undefined) return measuredLifter(input, finding.lifter, diameterNm);
+  if (finding.lifter !== null && diameterNm !== undefined && !isStandIn(input, bore, finding)) {
+    return measuredLifter(input, finding.lifter, diameterNm);
+  }
   return {
     name: null,
     known: "stands in",

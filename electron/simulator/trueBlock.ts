@@ -37,6 +37,40 @@ export function drawBlock(job: Job, random: Random): TrueBlock {
   return { lifters, bores };
 }
 
+/** So far apart are neighbours of a worn block, standard deviation of one step of the walk, nm. Our choice, as all of these. */
+const STEP_NM = 2_500;
+const OVAL_NM = 6_000;
+const FAR_OUT_NM = 60_000;
+
+/**
+ * Draws a used block: sizes that wander along the block from bore to bore (a random walk, pulled back to the middle of
+ * the limits), taper everywhere, wide at the top, two bores gone oval along the crank and one far out. Lifters are worn
+ * apart, too.
+ */
+export function wornBlock(job: Job, random: Random): TrueBlock {
+  const { lowNm, highNm } = job.limits;
+  const lifters = new Map<string, Nm>();
+  const bores: TrueBlock["bores"] = new Map();
+  const oval = new Set([random.below(job.walk.length), random.below(job.walk.length)]);
+  const farOut = random.below(job.walk.length);
+  let wander = random.normal(STEP_NM);
+  for (const [index, name] of job.walk.entries()) {
+    const lifter = job.lifter.nominalNm - 2_500 + random.triangular(4_000);
+    lifters.set(name, toNm(lifter));
+    const worn = index === farOut ? FAR_OUT_NM * (0.5 + random.next()) : 0;
+    bores.set(name, {
+      diameterNm: job.lifter.nominalNm - 2_500 + (lowNm + highNm) / 2 + wander + worn,
+      taperNm: random.between(0, 3_000),
+      ovalNm: oval.has(index) ? OVAL_NM * (0.5 + random.next()) : random.triangular(1_000),
+    });
+    wander = 0.9 * wander + random.normal(STEP_NM);
+  }
+  for (const name of lifterNames(job)) {
+    if (!lifters.has(name)) lifters.set(name, toNm(job.lifter.nominalNm - 2_500 + random.triangular(4_000)));
+  }
+  return { lifters, bores };
+}
+
 /**
  * True diameter (nm at 20 °C) of a bore at a station. Heights are taken in the order the job first names them, from
  * the top of the taper to its foot. A two-point gauge sees the oval and nothing of a three-lobed form.

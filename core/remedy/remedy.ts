@@ -1,0 +1,88 @@
+import { findBores } from "../fit/findBores.ts";
+import type { BoreFinding, FitInput } from "../fit/finding.ts";
+import type { SizedBore } from "../fit/lifterFits.ts";
+import type { Nm } from "../length/nm.ts";
+import { type BlockPlan, blockPlans, choosePlan } from "./blockPlans.ts";
+import { type BoreInHand, boreOptions } from "./boreOptions.ts";
+import { boresInHand, type RemedyInput } from "./boresInHand.ts";
+import type { RemedyOption } from "./remedyOption.ts";
+import type { Deed } from "./ways.ts";
+
+/** What can be done with one bore of the walk. */
+export interface BoreRemedy {
+  readonly finding: BoreFinding;
+  /** Null for a bore that is not measured at every station under a zero that holds: it has no options. */
+  readonly bore: SizedBore | null;
+  /** Every way, least effort first; of one kind the one that the plan takes comes first. */
+  readonly options: readonly RemedyOption[];
+  /** What the plan does with it; null for a bore that is not measured. */
+  readonly deed: Deed | null;
+}
+
+/** A bore that the plan does not make fit, and why. */
+export interface OpenBore {
+  readonly bore: string;
+  /** It may well fit: a better measurement decides. */
+  readonly undecided: boolean;
+  readonly why: string;
+}
+
+/** What to do with each bore and with the block. */
+export interface BlockRemedy {
+  /** Every bore of the walk, in its order. */
+  readonly bores: readonly BoreRemedy[];
+  /** Side by side, least effort first. */
+  readonly plans: readonly BlockPlan[];
+  readonly plan: BlockPlan;
+  readonly open: readonly OpenBore[];
+  /** Why no plan moves lifters, a sentence; null if some do. */
+  readonly noPairing: string | null;
+}
+
+/**
+ * Works out the remedy from what was measured. `ownBody` is a lifter body (nm at 20 °C) that the user asks about.
+ * The same input gives the same remedy.
+ */
+export function remedyFor(input: RemedyInput, ownBody: Nm | null = null): BlockRemedy {
+  const inHand = boresInHand(input);
+  const { plans, noPairing } = blockPlans(input, inHand, ownBody);
+  const plan = choosePlan(plans);
+  const deeds = new Map(plan.deeds.map((deed) => [deed.bore, deed]));
+  const hands = new Map(inHand.bores.map((hand) => [hand.bore.name, hand]));
+  const bores = inHand.findings.map((finding): BoreRemedy => {
+    const hand = hands.get(finding.name);
+    const deed = deeds.get(finding.name) ?? null;
+    if (hand === undefined) return { finding, bore: null, options: [], deed: null };
+    return { finding, bore: hand.bore, options: withPlanned(boreOptions(hand, ownBody), deed), deed };
+  });
+  const open = plan.deeds.flatMap((deed): OpenBore[] => {
+    const hand = hands.get(deed.bore);
+    return deed.open === null || hand === undefined
+      ? []
+      : [{ bore: deed.bore, undecided: deed.open === "undecided", why: whyOpen(input.fit, hand, deed) }];
+  });
+  return { bores, plans, plan, open, noPairing };
+}
+
+/** Puts the option that the plan takes first of its kind, and leaves out the one that says the same. */
+function withPlanned(options: readonly RemedyOption[], deed: Deed | null): readonly RemedyOption[] {
+  if (deed === null) return options;
+  const { option } = deed;
+  const same = (other: RemedyOption) =>
+    other.kind === option.kind && other.lifter === option.lifter && other.lifterNm === option.lifterNm;
+  const others = options.filter((other) => !same(other));
+  const at = others.findIndex(({ kind }) => kind === option.kind);
+  if (at !== -1) return others.toSpliced(at, 0, option);
+  return options.map((other) => (same(other) ? option : other));
+}
+
+function whyOpen(fit: FitInput, hand: BoreInHand, { bore, option, moves, open }: Deed): string {
+  if (open === "undecided") {
+    if (!moves) return hand.finding.verdict === "undecided" ? (hand.finding.advice ?? option.why) : option.why;
+    const fitted = new Map([...(fit.fitted ?? []), [bore, option.lifter ?? bore]]);
+    const advice = findBores({ ...fit, bores: [bore], fitted })[0]?.advice ?? "";
+    return `${option.why} ${advice}`.trimEnd();
+  }
+  const last = boreOptions(hand).filter(({ kind, possible }) => !possible && (kind === "hone" || kind === "bush"));
+  return [option.why, ...last.map(({ kind, why }) => `${kind === "hone" ? "Honing" : "A bush"}: ${why}`)].join(" ");
+}
