@@ -21,11 +21,9 @@ export interface QuadraticFit {
  */
 export function fitQuadratic(x: readonly number[], y: readonly number[]): QuadraticFit | null {
   const n = x.length;
-  if (n < 3) return null;
   const low = Math.min(...x);
   const high = Math.max(...x);
   const scale = (high - low) / 2;
-  if (!(scale > 0)) return null;
   const centre = low + sum(x.map((value) => value - low)) / n;
   const u = x.map((value) => (value - centre) / scale);
   // Orthogonal polynomials on these points: 1, u, u² − p·u − q.
@@ -34,6 +32,7 @@ export function fitQuadratic(x: readonly number[], y: readonly number[]): Quadra
   const q = s11 / n;
   const second = u.map((value) => value * value - p * value - q);
   const s22 = sum(second.map((value) => value * value));
+  // Nothing is left of the second degree where there are two different x, and no number where there is one.
   if (!(s22 > 1e-9 * n)) return null;
   const mean = sum(y) / n;
   const tilt = sum(u.map((value, i) => value * (y[i] as number))) / s11;

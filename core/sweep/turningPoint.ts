@@ -134,6 +134,7 @@ interface Fitted {
 
 function fitBlock(passes: readonly Pass[], resolutionNm: Nm): Answer[] {
   const fitted = bestFit(passes, resolutionNm);
+  if (fitted === null) return passes.map((pass) => fallback(pass, NO_RHYTHM, resolutionNm));
   const doubts = passes.map((pass, index) => doubt(pass, fitted, index, resolutionNm));
   if (!doubts.includes(NO_ROCKING) || !doubts.includes(null)) {
     return passes.map((pass, index) => answer(pass, fitted, index, resolutionNm));
@@ -144,7 +145,7 @@ function fitBlock(passes: readonly Pass[], resolutionNm: Nm): Answer[] {
   while (from < passes.length) {
     let to = from + 1;
     if (doubts[from] === NO_ROCKING) {
-      answers.push(fallback(passes[from] as Pass, doubts[from] as string, resolutionNm));
+      answers.push(fallback(passes[from] as Pass, NO_ROCKING, resolutionNm));
     } else {
       while (to < passes.length && doubts[to] !== NO_ROCKING) to += 1;
       const part = passes.slice(from, to);
@@ -159,16 +160,17 @@ function fitBlock(passes: readonly Pass[], resolutionNm: Nm): Answer[] {
 }
 
 function answer(pass: Pass, fitted: Fitted | null, index: number, resolutionNm: Nm): Answer {
+  if (fitted === null) return fallback(pass, NO_RHYTHM, resolutionNm);
+  const { fit, levelNm } = fitted;
   const why = doubt(pass, fitted, index, resolutionNm);
-  const square = fitted?.fit.squareUm[index];
-  const passes = fitted?.fit.squareUm.length ?? 0;
-  if (fitted === null || square === undefined || why !== null) {
-    const other = fallback(pass, why ?? NO_RHYTHM, resolutionNm);
-    const alone = passes < FEWEST_NEIGHBOURS;
+  if (why !== null) {
+    const other = fallback(pass, why, resolutionNm);
+    const alone = fit.squareUm.length < FEWEST_NEIGHBOURS;
     return { ...other, supported: why !== FEW_NEAR_SQUARE || alone || other.method === "parabola" };
   }
   // Rounded before the level is added, so that a shift of all readings shifts the result exactly.
-  return { turningPointNm: toNm(fitted.levelNm + Math.round(square * 1000)), method: "rhythm", supported: true };
+  const square = Math.round((fit.squareUm[index] as number) * 1000);
+  return { turningPointNm: toNm(levelNm + square), method: "rhythm", supported: true };
 }
 
 const NO_RHYTHM = "no rocking rhythm";
@@ -203,9 +205,7 @@ function bestFit(passes: readonly Pass[], resolutionNm: Nm): Fitted | null {
 }
 
 /** Why the model's answer for one pass is not to be believed; null if it is. */
-function doubt(pass: Pass, fitted: Fitted | null, index: number, resolutionNm: Nm): string | null {
-  if (fitted === null) return NO_RHYTHM;
-  const { fit, levelNm } = fitted;
+function doubt(pass: Pass, { fit, levelNm }: Fitted, index: number, resolutionNm: Nm): string | null {
   const square = (fit.squareUm[index] as number) + levelNm / 1000;
   const deviation = fit.deviationUm[index] as number;
   const usual = Math.max(1, median(fit.misfit));

@@ -43,6 +43,7 @@ describe("lowest point of a parabola", () => {
   it("may lie at the first or the last point, but not beyond", () => {
     expect(parabolaVertex([0, 1, 2], [0, 1, 4])?.lowest).toBeCloseTo(0, 12);
     expect(parabolaVertex([-2, -1, 0], [4, 1, 0])?.lowest).toBeCloseTo(0, 12);
+    expect(parabolaVertex([0, 1, 1.2], [0, 1, 1.44])?.lowest).toBeCloseTo(0, 12);
     expect(parabolaVertex([0.1, 1, 2], [0.01, 1, 4])).toBeNull();
     expect(parabolaVertex([-2, -1, -0.1], [4, 1, 0.01])).toBeNull();
   });
