@@ -24,7 +24,7 @@ export default {
   coverageAnalysis: "perTest",
   concurrency: 1,
   // An endless loop is told from a slow machine: the slowest test here takes under a second.
-  timeoutMS: 30_000,
+  timeoutMS: 15_000,
   timeoutFactor: 3,
   incremental: true,
   incrementalFile: `${memory}/incremental.json`,
