@@ -38,6 +38,13 @@ export interface ReadSession {
   readonly differences: readonly string[];
 }
 
+/** One event read from a file, what it brought about, and the recording after it. */
+export interface ReadStep {
+  readonly input: SessionInput;
+  readonly outcomes: readonly Outcome[];
+  readonly recording: Recording;
+}
+
 /** Thrown when a file is no session at all; the message says what was found and what was expected. */
 export class SessionError extends Error {
   override readonly name = "SessionError";
@@ -115,8 +122,14 @@ export class Recording {
     }
   }
 
-  /** `read`, a line of the file at a time, for a program that has a gauge to listen to in between. */
-  static readByLine(text: string, options: { readonly hash?: Hash } = {}): Generator<void, ReadSession, void> {
+  /**
+   * `read`, a line of the file at a time, for a program that has a gauge to listen to in between, or that shows what
+   * happened; null for a line that is no event.
+   */
+  static readByLine(
+    text: string,
+    options: { readonly hash?: Hash } = {},
+  ): Generator<ReadStep | null, ReadSession, void> {
     return readSession(text, options.hash ?? pureHash);
   }
 
@@ -233,7 +246,7 @@ function begunRecording(header: SessionHeader, seal: string, headerText: string,
   }
 }
 
-function* readSession(text: string, hash: Hash): Generator<void, ReadSession, void> {
+function* readSession(text: string, hash: Hash): Generator<ReadStep | null, ReadSession, void> {
   const end = text.lastIndexOf("\n");
   if (end === -1) throw new SessionError(1, "the header is incomplete: the file ends before its first line does");
   const whole = text.slice(0, end + 1);
@@ -252,7 +265,7 @@ function* readSession(text: string, hash: Hash): Generator<void, ReadSession, vo
   let lineNumber = 1;
   let tornAt = whole.length;
   while (start < whole.length) {
-    yield;
+    let step: ReadStep | null = null;
     const stop = whole.indexOf("\n", start);
     const line = whole.slice(start, stop);
     lineNumber += 1;
@@ -279,13 +292,16 @@ function* readSession(text: string, hash: Hash): Generator<void, ReadSession, vo
     else if (isInputType(record.type)) {
       try {
         const input = parseSessionInput(record);
-        owed.push(...recording.replay(input).filter((outcome) => KEPT.has(outcome.type)));
+        const outcomes = recording.replay(input);
+        owed.push(...outcomes.filter((outcome) => KEPT.has(outcome.type)));
         inputs.push(input);
+        step = { input, outcomes, recording };
       } catch (error) {
         broken.push({ line: lineNumber, why: error instanceof Error ? error.message : String(error) });
       }
     }
     start = stop + 1;
+    yield step;
   }
   recording.owe(owed);
   const tail = text.length - tornAt;

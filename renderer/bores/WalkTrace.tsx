@@ -17,12 +17,14 @@ export function WalkTrace({ job, view }: { readonly job: Job; readonly view: Ses
   const sweeps = useRecentSweeps(open);
   const store = useStoreApi();
   const readings = useCallback(() => store.getState().trace.get(gauge)?.readings() ?? [], [gauge, store]);
+  const clockMs = useCallback(() => store.getState().clockMs, [store]);
   return (
     <div className={styles.traceBox}>
       <LiveTrace
         readings={readings}
         sweeps={sweeps}
         working={view.workingRange}
+        clockMs={clockMs}
         print={(length: Nm) => printLength(length, unit).text}
         steps={unit === "mm" || unit === "um" ? STEPS_MM : STEPS_IN}
         label="Live trace of the bore gauge, last 20 seconds; the turning point of each sweep is marked"

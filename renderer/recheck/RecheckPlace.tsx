@@ -10,6 +10,7 @@ import { Figure } from "../parts/figure/Figure.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
+import { ReplaySheet } from "../replay/ReplaySheet.tsx";
 import { useStore } from "../store/store.ts";
 import { type ComparedBore, compareBores } from "./compareBores.ts";
 import styles from "./recheck.module.css";
@@ -45,7 +46,9 @@ export function RecheckPlace(): ReactNode {
   const [rule, setRule] = useState<RuleChoice>("job");
   const [answer, setAnswer] = useState<(Answer & { readonly session: string }) | null>(null);
   const [busy, setBusy] = useState(false);
+  const [watching, setWatching] = useState(false);
 
+  if (session !== null && watching) return <ReplaySheet key={session.id} onLeave={() => setWatching(false)} />;
   if (session === null || view === null) {
     return (
       <NoSession place="Recheck" next="No session is open. Open one, or drop its file on Start, to read it again." />
@@ -71,9 +74,12 @@ export function RecheckPlace(): ReactNode {
       title="Recheck"
       next="Read this session again from its raw lines, and compare with what was recorded at the bench."
       actions={
-        <Button kind="main" disabled={busy} onClick={() => void recheck()}>
-          {busy ? "Reading it again" : "Recheck now"}
-        </Button>
+        <>
+          <Button onClick={() => setWatching(true)}>Watch it again</Button>
+          <Button kind="main" disabled={busy} onClick={() => void recheck()}>
+            {busy ? "Reading it again" : "Recheck now"}
+          </Button>
+        </>
       }
     >
       <div className={styles.choices}>
@@ -89,9 +95,7 @@ export function RecheckPlace(): ReactNode {
       ) : (
         <Compared answer={shown} view={view} />
       )}
-      <p className={styles.soft}>
-        Not there yet: watching a session again on a time line, and comparing two sessions of one block.
-      </p>
+      <p className={styles.soft}>Not there yet: comparing two sessions of one block.</p>
     </PlaceFrame>
   );
 }

@@ -71,6 +71,8 @@ export interface Store {
   /** By gauge id; filled in place, watch `traceCount`. */
   readonly trace: ReadonlyMap<string, TraceRing>;
   readonly traceCount: number;
+  /** The time shown, ms since the start of the session, where it is not the bench's own: a replay's; else null. */
+  readonly clockMs: number | null;
   /** The newest live reading by gauge id. */
   readonly live: Readonly<Record<string, LiveReading>>;
   /** The newest outcomes, oldest first, emptied when another session is opened; numbers go on. */
@@ -112,6 +114,7 @@ export function createDesk(): Desk {
     saved: NOTHING_SAVED,
     trace: new Map(),
     traceCount: 0,
+    clockMs: null,
     live: {},
     lastOutcomes: [],
     outcomeCount: 0,

@@ -13,6 +13,8 @@ export interface LiveTraceProps {
   readonly readings: () => readonly LiveReading[];
   /** Sweeps whose turning points are marked; asked for at every picture. */
   readonly sweeps: () => readonly Sweep[];
+  /** The time at the right edge, ms, asked for at every picture; null while it is the bench's own. */
+  readonly clockMs?: () => number | null;
   /** Readings that count as in the bore, nm; null before a zero. */
   readonly working: Range | null;
   /** Prints a reading (nm) for the scale. */
@@ -162,7 +164,8 @@ class TracePicture {
       this.#arrivedAt = at;
     }
     // Between readings, and when they stop, time goes on.
-    this.#nowMs = last === undefined ? TRACE_MS : last.tMs + (at - this.#arrivedAt);
+    const bench = last === undefined ? TRACE_MS : last.tMs + (at - this.#arrivedAt);
+    this.#nowMs = this.#props().clockMs?.() ?? bench;
     const times: number[] = [];
     const values: (number | null)[] = [];
     const inside: number[] = [];
