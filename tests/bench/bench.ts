@@ -5,6 +5,7 @@ import { parseJob } from "../../core/session/jobFile.ts";
 import { Recording } from "../../core/session/recording.ts";
 import { simulateFeed } from "../../electron/simulator/feed.ts";
 import { walkFeed } from "../session/walkFeed.ts";
+import { pairingTable } from "./pairing.ts";
 import { cuttingSpeed, turningPointTable } from "./turningPoints.ts";
 
 const fixed = (value: number | null, decimals: number) => (value === null ? "–" : value.toFixed(decimals));
@@ -81,4 +82,19 @@ console.table([
     ratio: fixed(recheck / parse, 2),
   },
 ]);
+
+console.log("Pairing lifters with bores by every aim in order, beside general solvers of a single sum, ms");
+console.table(
+  pairingTable(shortest).map((row) => ({
+    bores: row.bores,
+    sizes: row.sizes,
+    "every aim": fixed(row.wholeMs, 2),
+    "munkres, squares": fixed(row.munkresMs, 2),
+    ratio: fixed(row.wholeMs / row.munkresMs, 1),
+    "shortest paths, squares": fixed(row.shortestPathsMs, 2),
+    "munkres, sums as long integers": fixed(row.longIntegersMs, 2),
+    "ratio to long integers": fixed(row.wholeMs / row.longIntegersMs, 2),
+    "same sum of squares": row.agrees,
+  })),
+);
 if (!Number.isFinite(sum)) throw new Error("the benchmark did not do its work");
