@@ -26,6 +26,8 @@ const optionSchema = z.object({
   /** What this does to the bore: the clearance between which it ends. */
   clearanceLowNm: nm.nullable().optional(),
   clearanceHighNm: nm.nullable().optional(),
+  /** What is to be in the micrometer when the bore is measured again; null where nothing is cut. */
+  measureOn: z.enum(["any lifter", "its lifter"]).nullable().optional(),
   /** Rough order of effort, 0 (nothing) upwards; an order, not a measure. */
   effort: z.number().int().min(0),
   /** What the tool can not know of it (wall, oil hole, location, squareness). */
@@ -46,6 +48,7 @@ export const remedySchema = z.object({
       options: z.array(optionSchema),
       /** The kind that the block's plan takes; null where none is possible or the bore is not measured. */
       chosen: kind.nullable(),
+      /** With `undecided`: what would decide it, before anything is cut. */
       advice: z.string().nullable().optional(),
     }),
   ),
@@ -55,10 +58,18 @@ export const remedySchema = z.object({
       z.object({
         bore: z.string(),
         kind,
+        /** The lifter that goes in, where it is one that was measured. */
         lifter: z.string().optional(),
+        lifterNm: nm.optional(),
+        /** It has another lifter now. */
+        moves: z.boolean().optional(),
         finishLowNm: nm.nullable().optional(),
         finishHighNm: nm.nullable().optional(),
         removeNm: z.number().int().min(0).optional(),
+        removeAtLargestNm: z.number().int().min(0).optional(),
+        clearanceLowNm: nm.nullable().optional(),
+        clearanceHighNm: nm.nullable().optional(),
+        measureOn: z.enum(["any lifter", "its lifter"]).nullable().optional(),
       }),
     ),
     /** Bores that metal is cut in. */
@@ -68,7 +79,7 @@ export const remedySchema = z.object({
     /** Whether every measured bore is expected to be found to fit when the plan is carried out and measured again. */
     allFit: z.boolean().optional(),
     /** Why not, bore by bore. */
-    open: z.array(z.object({ bore: z.string(), why: z.string() })).optional(),
+    open: z.array(z.object({ bore: z.string(), why: z.string(), undecided: z.boolean().optional() })).optional(),
     /** Other plans for the whole block, side by side. */
     plans: z
       .array(
@@ -79,12 +90,20 @@ export const remedySchema = z.object({
           metalNm: z.number().int().min(0),
           lifterMoves: z.number().int().min(0),
           allFit: z.boolean(),
+          /** Bores not expected to fit; so many of them are undecided and wait for a better measurement. */
           open: z.number().int().min(0),
+          undecided: z.number().int().min(0).optional(),
+          bushes: z.number().int().min(0).optional(),
+          /** Sum of the orders of effort: an order, not a measure. */
+          effort: z.number().int().min(0).optional(),
+          /** This is the plan above. */
+          chosen: z.boolean().optional(),
         }),
       )
       .optional(),
   }),
   rule: z.enum(["simple", "guarded"]).optional(),
+  limits: z.object({ lowNm: nm, highNm: nm, source: z.string() }).optional(),
   notes: z.array(z.string()).optional(),
   cautions: z.array(z.string()).optional(),
 });

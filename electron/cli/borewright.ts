@@ -4,6 +4,7 @@ import { appName } from "../host/appName.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";
 import { PAIR_HELP, pair } from "./pair.ts";
 import { RECHECK_HELP, recheck } from "./recheck.ts";
+import { REMEDY_HELP, remedy } from "./remedy.ts";
 import { SCHEMA_HELP, schema } from "./schema.ts";
 import { SIMULATE_HELP, simulate } from "./simulate.ts";
 import { STUDY_HELP, study } from "./study.ts";
@@ -19,6 +20,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   walk: { run: walk, does: "a walk round the block without a window", help: WALK_HELP },
   recheck: { run: recheck, does: "read a session again from its raw lines", help: RECHECK_HELP },
   pair: { run: pair, does: "which lifter goes into which bore", help: PAIR_HELP },
+  remedy: { run: remedy, does: "what to do with each bore", help: REMEDY_HELP },
   study: { run: study, does: "repeatability and reproducibility of a gauge", help: STUDY_HELP },
   simulate: { run: simulate, does: "a bench that is not there, to try the tool with", help: SIMULATE_HELP },
   schema: { run: schema, does: "the JSON Schema of each format", help: SCHEMA_HELP },

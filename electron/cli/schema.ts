@@ -1,4 +1,5 @@
 import { pairingSchema } from "../../core/report/pairingSchema.ts";
+import { remedySchema } from "../../core/report/remedySchema.ts";
 import { resultSchema } from "../../core/report/result.ts";
 import { studyFileSchema } from "../../core/report/studyFile.ts";
 import { studyResultSchema } from "../../core/report/studyReport.ts";
@@ -15,11 +16,12 @@ const SCHEMAS = {
   session: { schema: sessionLineSchema, title: "One line of a Borewright session file (*.bwsession)" },
   result: { schema: resultSchema, title: "Borewright result" },
   pairing: { schema: pairingSchema, title: "Borewright pairing of lifters with bores" },
+  remedy: { schema: remedySchema, title: "Borewright remedy, bore by bore and for the block" },
   study: { schema: studyFileSchema, title: "Borewright gauge study file (*.study.json)" },
   "study-result": { schema: studyResultSchema, title: "Borewright result of a gauge study" },
 } as const;
 
-export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|study|study-result
+export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|remedy|study|study-result
 
 Prints the JSON Schema (draft 2020-12) of a format. The schemas of feed and
 session describe one line; their files hold one JSON object a line.
