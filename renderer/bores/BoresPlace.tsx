@@ -34,6 +34,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const trouble = useStore((state) => state.saved.trouble);
   const readOnly = useStore((state) => (state.session?.readOnly ?? true) || !(state.info?.mayAct ?? true));
+  const replayed = useStore((state) => state.clockMs !== null);
   const { act, set } = useStore((state) => state.actions);
   const { ref, size } = useRoom(300, 460);
   const onDisk = useOnDisk(view.here);
@@ -68,7 +69,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
         <Sheet job={job} view={view} state={state} readOnly={readOnly} />
         <WalkNotices view={view} />
       </div>
-      <WalkControls held={view.held} disabled={readOnly} />
+      {replayed ? null : <WalkControls held={view.held} disabled={readOnly} />}
     </section>
   );
 }

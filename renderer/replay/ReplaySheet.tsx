@@ -94,15 +94,14 @@ function Replay({
     <div className={styles.replay}>
       <DeskContext value={desk}>
         <section className={styles.controls} aria-label="Replay">
-          <p className={styles.mark}>
-            <strong>Replay</strong> of {name}. Nothing here can be changed.
-          </p>
-          <TimeLine film={film} onSeek={seek} />
+          <TimeLine film={film} name={name} onSeek={seek} />
           <div className={styles.buttons}>
             <Button kind="main" onClick={play} aria-pressed={playing}>
               {playing ? "Pause" : "Play"}
             </Button>
-            <Choices label="Speed" value={speed} options={CHOICES} onChoose={setSpeed} />
+            <div className={styles.speeds}>
+              <Choices label="Speed" value={speed} options={CHOICES} onChoose={setSpeed} />
+            </div>
             <Button onClick={() => step(-1)}>Sweep before</Button>
             <Button onClick={() => step(1)}>Next sweep</Button>
             <Button onClick={() => seek(film.endMs)}>All at once</Button>

@@ -5,7 +5,15 @@ import { type Mark, marksOf, type Stretch, stretchesOf } from "./marks.ts";
 import styles from "./replay.module.css";
 
 /** The session as a line of time: which bore or step was when, what was kept, struck or told. */
-export function TimeLine({ film, onSeek }: { readonly film: Film; readonly onSeek: (tMs: number) => void }): ReactNode {
+export function TimeLine({
+  film,
+  name,
+  onSeek,
+}: {
+  readonly film: Film;
+  readonly name: string;
+  readonly onSeek: (tMs: number) => void;
+}): ReactNode {
   const clockMs = useStore((state) => state.clockMs ?? 0);
   const marks = useMemo(() => marksOf(film), [film]);
   const stretches = useMemo(() => stretchesOf(film), [film]);
@@ -14,6 +22,14 @@ export function TimeLine({ film, onSeek }: { readonly film: Film; readonly onSee
   const share = (tMs: number) => `${(100 * tMs) / Math.max(1, film.endMs)}%`;
   return (
     <div className={styles.line}>
+      <p className={styles.word}>
+        <strong>Replay</strong> of {name}, to look at only.{" "}
+        <span className={styles.time}>
+          {clockTime(clockMs)} of {clockTime(film.endMs)}
+        </span>{" "}
+        {at === undefined ? "" : at.isBore ? `Bore ${at.name}. ` : `${at.name[0]?.toUpperCase()}${at.name.slice(1)}. `}
+        {last === undefined ? "" : `Last: ${last.text}`}
+      </p>
       <div className={styles.drawing} aria-hidden="true">
         {stretches.map((stretch) => (
           <StretchBox key={stretch.fromMs} stretch={stretch} endMs={film.endMs} here={stretch === at} />
@@ -37,13 +53,6 @@ export function TimeLine({ film, onSeek }: { readonly film: Film; readonly onSee
         value={Math.round(clockMs)}
         onChange={({ target }) => onSeek(Number(target.value))}
       />
-      <p className={styles.word}>
-        <span className={styles.time}>
-          {clockTime(clockMs)} of {clockTime(film.endMs)}
-        </span>{" "}
-        {at === undefined ? "" : at.isBore ? `Bore ${at.name}. ` : `${at.name[0]?.toUpperCase()}${at.name.slice(1)}. `}
-        {last === undefined ? "" : `Last: ${last.text}`}
-      </p>
     </div>
   );
 }
