@@ -30,7 +30,7 @@ export const FEWEST_SAMPLES = 4;
 const NO_AGREEMENT_SWEEPS = 12;
 /** A press so many times the agreement below those that agreed was not reached again. */
 const SHORT_PRESS = 2;
-/** The outlier test needs so many sweeps. */
+/** One sweep in so many may be an outlier; the test needs as many. */
 const OUTLIER_SWEEPS = 5;
 
 /**
@@ -163,7 +163,7 @@ function withoutOutliers(indices: readonly number[], value: (index: number) => n
   const kept = [...indices];
   const outliers: number[] = [];
   const allowed = Math.floor(indices.length / OUTLIER_SWEEPS);
-  while (outliers.length < allowed && kept.length >= OUTLIER_SWEEPS && kept.length > rule.sweepsPerStation) {
+  while (outliers.length < allowed && kept.length > rule.sweepsPerStation) {
     const values = kept.map(value);
     const found = grubbsOutlier(values);
     // Rounding can make the others look closer than they are: what agrees with them is no outlier.
