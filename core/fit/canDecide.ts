@@ -76,7 +76,7 @@ export function canDecide(input: CanDecideInput): CanDecide {
   const bandNm = toNm(highNm - lowNm);
   const guarded = guardedWidth(lowNm, highNm, budget.combined, budget.degreesOfFreedom);
   const share = bandNm === 0 ? 0 : guarded / bandNm;
-  const decides = bandNm > 0 && share >= SHARE_NEEDED;
+  const decides = share >= SHARE_NEEDED;
   const um = (nm: number) => formatLength(toNm(nm), "um", 1);
   const figures =
     `U of ±${um(budget.expanded)} µm (95 %) is to be expected against a band of ${um(bandNm)} µm; ` +

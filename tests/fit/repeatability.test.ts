@@ -1,7 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { medianVariance } from "../../core/fit/medianVariance.ts";
-import { ASSUMED_SCATTER_NM, repeatabilityOf, stationRepeatability } from "../../core/fit/repeatability.ts";
-import { resolutionUncertainty } from "../../core/fit/resolution.ts";
+import {
+  ASSUMED_SCATTER_NM,
+  keptTurningPoints,
+  repeatabilityOf,
+  stationRepeatability,
+} from "../../core/fit/repeatability.ts";
+import { resolutionUncertainty, scatterBeforeRounding } from "../../core/fit/resolution.ts";
+import { toNm } from "../../core/length/nm.ts";
+import { sweepsAbout } from "./exampleInput.ts";
 import { Random } from "./simulatedBlock.ts";
 
 const sorted = (values: readonly number[]) => [...values].sort((a, b) => a - b);
@@ -35,12 +42,48 @@ describe("variance of the median", () => {
 });
 
 describe("repeatability", () => {
+  it("rests on the turning points of the sweeps that count", () => {
+    const [kept, struck, aside] = sweepsAbout(1000, 0);
+    if (kept === undefined || struck === undefined || aside === undefined) throw new Error("three sweeps");
+    const sweeps = [kept, { ...struck, use: "struck" as const }, { ...aside, use: "set aside" as const }];
+    expect(keptTurningPoints(sweeps)).toEqual([kept.turningPointNm]);
+    expect(keptTurningPoints([{ ...kept, rawMinNm: toNm(-5) }])).toEqual([kept.turningPointNm]);
+  });
+
+  it("of a stream is the pooled standard deviation, rounding and all, with Σ(n−1) degrees of freedom", () => {
+    const groups = [[0, 600], [100, 700, 1300], [50]];
+    const found = repeatabilityOf(groups, "stream", 1270);
+    expect(found.scatterNm).toBeCloseTo(Math.sqrt((180_000 + 720_000) / 3), 9);
+    expect(found).toMatchObject({ sends: "stream", scaleNm: found.scatterNm, degreesOfFreedom: 3 });
+  });
+
+  it("of held minima leaves out what rounding adds, which has a line of its own", () => {
+    const groups = [[0, 1270], [1270, 2540, 3810], [50]];
+    const found = repeatabilityOf(groups, "held", 1270);
+    expect(found.scatterNm).toBe(repeatabilityOf(groups, "stream", 1270).scatterNm);
+    expect(found.scaleNm).toBe(scatterBeforeRounding(1270, found.scatterNm));
+    expect(found.scaleNm).toBeLessThan(found.scatterNm);
+    expect(found).toMatchObject({ sends: "held", degreesOfFreedom: 3 });
+  });
+
+  it("makes a station value of n sweeps: s·√Var(median), of presses √2·μ/n", () => {
+    const of = (sends: "stream" | "held" | "press") => ({ sends, scatterNm: 1, scaleNm: 600, degreesOfFreedom: 4 });
+    expect(stationRepeatability(of("stream"), 3)).toBeCloseTo(600 * Math.sqrt(1.346013 / 3), 9);
+    expect(stationRepeatability(of("held"), 1)).toBe(600);
+    expect(stationRepeatability(of("press"), 3)).toBeCloseTo((Math.SQRT2 * 600) / 3, 9);
+  });
+
   it("assumes half a micrometre, known to a half, where nothing was repeated", () => {
     expect(repeatabilityOf([[100], [200]], "stream", 0)).toMatchObject({
       scaleNm: ASSUMED_SCATTER_NM,
       degreesOfFreedom: 2,
     });
-    expect(repeatabilityOf([], "press", 0).degreesOfFreedom).toBe(2);
+    expect(repeatabilityOf([], "press", 0)).toEqual({
+      sends: "press",
+      scatterNm: 0,
+      scaleNm: 500,
+      degreesOfFreedom: 2,
+    });
   });
 
   it.each([2, 3, 5, 8])(
@@ -99,6 +142,36 @@ describe("resolution", () => {
     expect(resolutionUncertainty(1270, "press", 900)).toBeCloseTo(1270 / Math.sqrt(12), 9);
     expect(resolutionUncertainty(1270, "held", 900)).toBeCloseTo(1270 / Math.sqrt(12), 9);
     expect(resolutionUncertainty(0, "stream", 0)).toBe(0);
+  });
+
+  it("of a display without graduation is none, and takes nothing off the scatter", () => {
+    expect(scatterBeforeRounding(0, 321)).toBe(321);
+    expect(resolutionUncertainty(0, "held", 321)).toBe(0);
+  });
+
+  it("is all there is to readings that repeat exactly, and hardly counts beside a large scatter", () => {
+    expect(scatterBeforeRounding(1000, 0)).toBe(0);
+    // Rounding adds q²/12 to the variance of readings that scatter over many graduations.
+    expect(scatterBeforeRounding(1000, 5000)).toBeCloseTo(Math.sqrt(5000 ** 2 - 1000 ** 2 / 12), 6);
+    expect(scatterBeforeRounding(1000, Math.sqrt(1e6 + 1e6 / 12))).toBeCloseTo(1000, 3);
+    // Just below one graduation of dither the solved value meets the plain one.
+    expect(scatterBeforeRounding(1000, 1040)).toBeCloseTo(Math.sqrt(1040 ** 2 - 1000 ** 2 / 12), 2);
+  });
+
+  it("of half a graduation of dither leaves the bias that the first term of its Fourier series says", () => {
+    // Σ q²/(2π²k²)·exp(−4π²k²σ²/q²) at σ = q/2: the second term is a ten-thousandth of a millionth of the first.
+    const first = Math.exp(-(Math.PI ** 2)) / (2 * Math.PI ** 2);
+    const shown = 1000 * Math.sqrt(0.25 + 1 / 12 - first);
+    expect(scatterBeforeRounding(1000, shown)).toBeCloseTo(500, 4);
+    expect(resolutionUncertainty(1000, "stream", shown)).toBeCloseTo(1000 * Math.sqrt(first), 4);
+  });
+
+  it("of a tenth of a graduation of dither needs the whole series", () => {
+    let bias = 0;
+    for (let k = 1; k < 100; k += 1) bias += Math.exp(-4 * (Math.PI * k * 0.1) ** 2) / (2 * (Math.PI * k) ** 2);
+    const shown = 1000 * Math.sqrt(0.01 + 1 / 12 - bias);
+    expect(scatterBeforeRounding(1000, shown)).toBeCloseTo(100, 4);
+    expect(resolutionUncertainty(1000, "stream", shown)).toBeCloseTo(1000 * Math.sqrt(bias), 4);
   });
 
   it("of a stream falls as its scatter grows, without a step", () => {
