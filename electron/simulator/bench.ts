@@ -23,6 +23,8 @@ export interface BenchOptions {
   readonly errorShare?: number;
   /** Radius of the bore gauge's contacts, nm. Default 3 mm. */
   readonly contactRadiusNm?: number;
+  /** The block and its lifters as they truly are. Default: drawn to suit the job (`drawBlock`). */
+  readonly block?: TrueBlock;
 }
 
 /** Temperatures at the bench, °C; `blockC` cools or warms towards `lifterC` with `settlingMinutes`. */
@@ -92,7 +94,7 @@ export class Bench {
     this.micrometerGauge = job.gauges.find((gauge) => gauge.role === "micrometer") ?? null;
     this.referenceLifter = referenceLifter;
     this.#random = new Random(seed);
-    this.block = drawBlock(job, this.#random.fork("block"));
+    this.block = options.block ?? drawBlock(job, this.#random.fork("block"));
 
     const room = 20 + this.#random.fork("temperature").triangular(1.5);
     this.temperatures = { blockC: room, lifterC: room, settlingMinutes: 20 };
