@@ -1,7 +1,9 @@
 import { once } from "node:events";
 import { createInterface } from "node:readline";
 import { appName } from "../host/appName.ts";
+import { HANDOVER_HELP, handover } from "./handover.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";
+import { OPEN_HELP, open } from "./open.ts";
 import { PAIR_HELP, pair } from "./pair.ts";
 import { RECHECK_HELP, recheck } from "./recheck.ts";
 import { REMEDY_HELP, remedy } from "./remedy.ts";
@@ -21,6 +23,8 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   recheck: { run: recheck, does: "read a session again from its raw lines", help: RECHECK_HELP },
   pair: { run: pair, does: "which lifter goes into which bore", help: PAIR_HELP },
   remedy: { run: remedy, does: "what to do with each bore", help: REMEDY_HELP },
+  handover: { run: handover, does: "pack a session for the next builder into one file", help: HANDOVER_HELP },
+  open: { run: open, does: "check a parcel and show what is in it", help: OPEN_HELP },
   study: { run: study, does: "repeatability and reproducibility of a gauge", help: STUDY_HELP },
   simulate: { run: simulate, does: "a bench that is not there, to try the tool with", help: SIMULATE_HELP },
   schema: { run: schema, does: "the JSON Schema of each format", help: SCHEMA_HELP },

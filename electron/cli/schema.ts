@@ -1,4 +1,5 @@
 import { pairingSchema } from "../../core/report/pairingSchema.ts";
+import { parcelCheckSchema, parcelManifestSchema } from "../../core/report/parcelSchema.ts";
 import { remedySchema } from "../../core/report/remedySchema.ts";
 import { resultSchema } from "../../core/report/result.ts";
 import { studyFileSchema } from "../../core/report/studyFile.ts";
@@ -19,9 +20,11 @@ const SCHEMAS = {
   remedy: { schema: remedySchema, title: "Borewright remedy, bore by bore and for the block" },
   study: { schema: studyFileSchema, title: "Borewright gauge study file (*.study.json)" },
   "study-result": { schema: studyResultSchema, title: "Borewright result of a gauge study" },
+  parcel: { schema: parcelManifestSchema, title: "Borewright parcel (*.bwparcel), its manifest.json" },
+  "parcel-check": { schema: parcelCheckSchema, title: "Borewright check of a parcel" },
 } as const;
 
-export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|remedy|study|study-result
+export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|remedy|study|study-result|parcel|parcel-check
 
 Prints the JSON Schema (draft 2020-12) of a format. The schemas of feed and
 session describe one line; their files hold one JSON object a line.

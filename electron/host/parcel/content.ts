@@ -5,20 +5,23 @@ import {
   type ParcelFileName,
   type ParcelManifest,
 } from "../../../core/report/parcelSchema.ts";
+import { pairingTable } from "../../../core/report/parcelTables.ts";
 import { qifOf } from "../../../core/report/qif.ts";
-import type { Result } from "../../../core/report/result.ts";
+import { shopSheet, shopSheetTable } from "../../../core/report/shopSheet.ts";
 import { boresTable, liftersTable, stationsTable, sweepsTable } from "../../../core/report/tables.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
 import { csvOf, type DecimalSign } from "../csv.ts";
 import { publicKeyPem } from "../shopKey.ts";
+import type { Findings } from "./findings.ts";
 import { readmeOf } from "./readme.ts";
+import { reportFile } from "./reportFile.ts";
 
 /** What the files of a parcel are made from. */
 export interface ParcelContent {
   readonly read: ReadSession;
   /** The session's file as it is, whole records only. */
   readonly session: Uint8Array;
-  readonly result: Result;
+  readonly findings: Findings;
   readonly app: string;
   readonly decimal: DecimalSign;
   /** Who signs: name and public key (base64). */
@@ -35,7 +38,10 @@ const json = (value: object): Buffer => text(`${JSON.stringify(value, null, 2)}\
  * bytes: nothing here asks a clock, a locale or a setting.
  */
 export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer> {
-  const { read, session, result, app, decimal, shop } = content;
+  const { read, session, findings, app, decimal, shop } = content;
+  const { result, pairing, remedy } = findings;
+  const { job } = read.recording;
+  const report = reportFile(read, findings);
   const made = new Map<ParcelFileName, Buffer>([
     ["session.bwsession", Buffer.from(session)],
     ["result.json", json(result)],
@@ -48,7 +54,7 @@ export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer
       text(
         qifOf({
           result,
-          job: read.recording.job,
+          job,
           created: read.header.created,
           app,
           seal: read.recording.seal,
@@ -56,6 +62,15 @@ export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer
       ),
     ],
   ]);
+  if (pairing !== null) {
+    made.set("pairing.json", json(pairing));
+    made.set("pairing.csv", text(csvOf(pairingTable(pairing), decimal)));
+  }
+  if (remedy !== null) {
+    made.set("remedy.json", json(remedy));
+    made.set("remedy.csv", text(csvOf(shopSheetTable(shopSheet(remedy, job)), decimal)));
+  }
+  if (report !== null) made.set("report.html", text(report));
   if (shop !== null) made.set("signer.pem", text(publicKeyPem(shop.key)));
   const others = [...made.keys(), "README.txt", "checksums.txt", "manifest.json"] as const;
   const names = inOrder([...others, ...(shop === null ? [] : (["manifest.sig"] as const))]);

@@ -1,5 +1,5 @@
 import type { ParcelFileName, ParcelManifest } from "../../../core/report/parcelSchema.ts";
-import { type Result, resultOf } from "../../../core/report/result.ts";
+import type { Result } from "../../../core/report/result.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
 import { canonical } from "../../../core/session/seal.ts";
 import { appName } from "../appName.ts";
@@ -7,6 +7,7 @@ import type { DecimalSign } from "../csv.ts";
 import { readSessionInSlices } from "../sessionFile.ts";
 import type { ShopKey } from "../shopKey.ts";
 import { contentFiles, inOrder, manifestOf } from "./content.ts";
+import { findingsOf } from "./findings.ts";
 import { zipOf } from "./writeZip.ts";
 
 export interface ParcelOptions {
@@ -48,11 +49,11 @@ export async function makeParcel(session: Uint8Array, options: ParcelOptions = {
   const read = await readSessionInSlices(session);
   const [broken] = read.broken;
   if (broken !== undefined) throw new BrokenSessionError(broken.line, broken.why);
-  const result = resultOf(read.recording, "intact", { differences: read.differences });
+  const findings = findingsOf(read);
   const content = {
     read,
     session: read.torn === null ? session : session.subarray(0, read.torn.wholeBytes),
-    result,
+    findings,
     app,
     decimal,
     shop: key === undefined ? null : { name: key.name, key: key.publicKey },
@@ -63,5 +64,5 @@ export async function makeParcel(session: Uint8Array, options: ParcelOptions = {
   const all = new Map<ParcelFileName, Uint8Array>([...files, ["manifest.json", manifestBytes]]);
   if (key !== undefined) all.set("manifest.sig", key.sign(manifestBytes));
   const ordered = new Map(inOrder(all.keys()).map((name) => [name, all.get(name) as Uint8Array]));
-  return { bytes: await zipOf(ordered), manifest, read, result };
+  return { bytes: await zipOf(ordered), manifest, read, result: findings.result };
 }

@@ -61,7 +61,7 @@ const TABLES = {
   "lifters.csv": "one row a lifter: diameter",
   "sweeps.csv": "one row a sweep, struck and set-aside ones included",
   "pairing.csv": "one row a bore: the lifter that would go in",
-  "remedy.csv": "one row a bore: what could be done",
+  "remedy.csv": "one row a bore that metal would be cut in: sizes for the machine shop, for planning",
 } as const;
 
 /** The script in the text; a test takes it out and runs it. */
