@@ -151,8 +151,8 @@ function zeroRepeatability(zero: ZeroInForce, station: MeasuredStation, scatter:
   const of = (sweeps: MeasuredStation["sweeps"]) =>
     stationRepeatability(scatter, Math.max(1, keptTurningPoints(sweeps).length));
   const { before, after } = zero;
-  if (after === null || after.tMs <= before.tMs) return of(before.sweeps);
-  const weight = Math.min(1, Math.max(0, (station.tMs - before.tMs) / (after.tMs - before.tMs)));
+  if (after === null) return of(before.sweeps);
+  const weight = (station.tMs - before.tMs) / (after.tMs - before.tMs);
   return Math.hypot((1 - weight) * of(before.sweeps), weight * of(after.sweeps));
 }
 
