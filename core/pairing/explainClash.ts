@@ -46,7 +46,8 @@ export function explainClash(
   const bores = tightPlaces.flatMap((place) => places[place]?.bores ?? []);
   const lifters = lifterNames(new Set(tightPlaces.flatMap((place) => left[place] ?? [])));
   let shortage = lacking("bore", bores, "lifter", lifters);
-  let about = { bores, lifters: [...new Set([...lifters, ...clashing.flatMap((one) => one.lifters)])] };
+  const named = (more: readonly string[]) => [...new Set([...clashing.flatMap((one) => one.lifters), ...more])];
+  let about = { bores, lifters: named(lifters) };
 
   if (units.length === places.length) {
     // With no lifter to spare the same clash can be told from the lifters' side, which is shorter at times.
@@ -65,7 +66,7 @@ export function explainClash(
       const names = lifterNames(new Set(tightUnits));
       const boreNames = left.flatMap((place) => places[place]?.bores ?? []);
       shortage = lacking("lifter", names, "bore", boreNames);
-      about = { bores: boreNames, lifters: names };
+      about = { bores: boreNames, lifters: named(names) };
     }
   }
   const reasons = [...together(clashing), ...tieBars(clashing)];
@@ -86,7 +87,9 @@ export function explainClash(
     return units.flatMap(({ lifters }) => {
       if (lifters.length < 2 || !told.some((one) => one.lifters.some((lifter) => lifters.includes(lifter)))) return [];
       if (told.some((one) => one.lifters.length > 1 && one.lifters[0] === lifters[0])) return [];
-      return [`lifters ${lifters.join(" and ")} hang on one tie bar and go together to two bores of such a pair`];
+      return [
+        `lifters ${lifters.join(" and ")} hang on one tie bar and go together, to bores whose own lifters are such a pair`,
+      ];
     });
   }
 }
