@@ -11,9 +11,10 @@ import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
 import { resultOf } from "../../core/report/result.ts";
 import { boresTable, liftersTable, stationsTable, sweepsTable } from "../../core/report/tables.ts";
 import { resultUnder } from "../../core/report/whatIf.ts";
+import { deriveByEvent } from "../../core/session/derive.ts";
 import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
 import type { z } from "../../core/zod.ts";
-import { appVersion } from "./appName.ts";
+import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { LearnPort } from "./learnPort.ts";
@@ -21,9 +22,11 @@ import { OpenBench } from "./openBench.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
+import { answerPairing, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
 import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
-import { readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
+import { inSlices, readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
+import { sha256 } from "./sha256.ts";
 import type { MakeSimulation } from "./simulation.ts";
 import { answerFile, answerSession } from "./studyAnswers.ts";
 
@@ -83,6 +86,8 @@ export class HostService {
   readonly #memory: PortMemory;
   readonly #listeners = new Set<(event: HostEvent) => void>();
   #bench: OpenBench | null = null;
+  /** What reading the whole file once found, of sessions that are only looked at. */
+  readonly #seals = new WeakMap<OpenBench, "intact" | "broken">();
   #learning: LearnPort | null = null;
   #turn: Promise<unknown> = Promise.resolve();
   #telling: Promise<void> = Promise.resolve();
@@ -240,10 +245,41 @@ export class HostService {
       return { name: `${stem}.${kind}`, content: csvOf(table) };
     },
 
-    "session.recheck": async ({ limits, rule }) => {
+    "session.derive": async ({ changes, why }) => {
       const bench = this.#need();
       await bench.flush();
-      const { recording, broken, differences } = await readSessionInSlices(await readFile(bench.path));
+      const created = new Date();
+      const { text } = await inSlices(
+        deriveByEvent({
+          parent: await readSessionInSlices(await readFile(bench.path)),
+          parentName: bench.id,
+          changes: changes.map(({ bore, station, ...rest }) => ({
+            ...(bore === undefined ? {} : { bore }),
+            ...(station === undefined ? {} : { station }),
+            ...rest,
+          })),
+          why,
+          createdIso: created.toISOString(),
+          app: appName,
+          hash: sha256,
+        }),
+      );
+      const id = await this.#folder.adopt(`${bench.id.replace(/\.bwsession$/, "")}-derived.bwsession`, text);
+      void this.#tellSessions();
+      return { id };
+    },
+
+    "session.recheck": async ({ limits, rule, agreement, sweepsPerStation }) => {
+      const bench = this.#need();
+      await bench.flush();
+      const job = {
+        ...(agreement === undefined ? {} : { agreement }),
+        ...(sweepsPerStation === undefined ? {} : { sweepsPerStation }),
+      };
+      // Judged by other rules, nothing need agree with what was recorded: that is looked at by the rules of then.
+      const asRecorded = Object.keys(job).length === 0;
+      const bytes = await readFile(bench.path);
+      const { recording, broken, differences } = await readSessionInSlices(bytes, asRecorded ? {} : { job });
       const seal = broken.length === 0 ? "intact" : "broken";
       const result = resultUnder(recording, seal, {
         ...(limits === "job" ? {} : { limits: SHIPPED_LIMITS[limits] }),
@@ -258,11 +294,14 @@ export class HostService {
       };
     },
 
-    "session.whatIf": async () => notThereYet("what if"),
+    "session.whatIf": async (input) => {
+      const bench = this.#need();
+      return answerWhatIf(bench.recording, await this.#knownSeal(bench), input);
+    },
 
-    "session.pairing": async () => notThereYet("pairing"),
+    "session.pairing": async (input) => answerPairing(this.#need().recording, input),
 
-    "session.remedy": async () => notThereYet("remedy"),
+    "session.remedy": async (input) => answerRemedy(this.#need().recording, input),
 
     "session.compare": async () => notThereYet("comparison"),
 
@@ -323,6 +362,14 @@ export class HostService {
   async #seal(bench: OpenBench): Promise<"intact" | "broken"> {
     await bench.flush();
     return (await readSessionInSlices(await readFile(bench.path))).broken.length === 0 ? "intact" : "broken";
+  }
+
+  // A session whose seal is broken opens for reading only; of one that is written, what is on file was read or sealed here.
+  async #knownSeal(bench: OpenBench): Promise<"intact" | "broken"> {
+    if (!bench.readOnly) return "intact";
+    const seal = this.#seals.get(bench) ?? (await this.#seal(bench));
+    this.#seals.set(bench, seal);
+    return seal;
   }
 
   async #closeBench(): Promise<void> {
