@@ -92,11 +92,13 @@ function ended(check: Pick<ParcelCheck, "outcome"> & Partial<ParcelCheck>): Open
 async function checked(bytes: Buffer, options: OpenOptions): Promise<OpenedParcel> {
   if (bytes.length > LARGEST_PARCEL)
     throw unreadable("the file", `${bytes.length} bytes; expected at most ${LARGEST_PARCEL}`);
-  const files = filesOfZip(bytes);
+  const { app = appName } = options;
+  const { files, damaged } = filesOfZip(bytes);
+  if (damaged.has("manifest.json")) throw changed("manifest.json", "it does not match its check sum in the archive");
   const manifest = readManifest(files);
-  const changes = hashChanges(files, manifest);
+  const changes = fileChanges(files, damaged, manifest);
   if (changes.length > 0) {
-    if (options.locate !== false) changes.push(...(await placesOfChange(files, changes)));
+    if (options.locate !== false) changes.push(...(await placesOfChange(files, changes, manifest, app)));
     return withChanges(changes);
   }
   checkSignature(files, manifest);
@@ -105,7 +107,6 @@ async function checked(bytes: Buffer, options: OpenOptions): Promise<OpenedParce
   const recorded = recordChanges(read, manifest);
   if (recorded.length > 0) return withChanges(recorded);
   const findings = findingsOf(read);
-  const { app = appName } = options;
   const compared = findingChanges(files, { read, session, findings, manifest, app });
   if (compared.changes.length > 0) return withChanges(compared.changes);
   const { result } = findings;
@@ -184,8 +185,12 @@ function readManifest(files: ReadonlyMap<ParcelFileName, Buffer>): ParcelManifes
 
 const utf8 = (bytes: Uint8Array): string => new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
 
-/** Which files are missing, too many, out of order, or not those that the manifest states. */
-function hashChanges(files: ReadonlyMap<ParcelFileName, Buffer>, manifest: ParcelManifest): Change[] {
+/** Which files are missing, too many, damaged, out of order, or not those that the manifest states. */
+function fileChanges(
+  files: ReadonlyMap<ParcelFileName, Buffer>,
+  damaged: ReadonlySet<ParcelFileName>,
+  manifest: ParcelManifest,
+): Change[] {
   const changes: Change[] = [];
   const stated = new Map(manifest.files.map((file) => [file.name, file]));
   if (stated.size !== manifest.files.length) changes.push({ where: "manifest.json", what: "it states a file twice" });
@@ -199,10 +204,13 @@ function hashChanges(files: ReadonlyMap<ParcelFileName, Buffer>, manifest: Parce
       if (needed || file !== undefined) changes.push({ where: name, what: "it is missing" });
     } else if (file === undefined) {
       if (!free) changes.push({ where: name, what: "it was added: the manifest does not state it" });
+      else if (damaged.has(name)) changes.push({ where: name, what: "it does not match its check sum in the archive" });
     } else if (bytes.length !== file.size) {
       changes.push({ where: name, what: `${bytes.length} bytes; the manifest states ${file.size}` });
     } else if (sha256Of(bytes) !== file.sha256) {
       changes.push({ where: name, what: "its SHA-256 is not the one that the manifest states" });
+    } else if (damaged.has(name)) {
+      changes.push({ where: name, what: "it does not match its check sum in the archive" });
     }
   }
   for (const name of stated.keys()) {
@@ -217,15 +225,33 @@ function hashChanges(files: ReadonlyMap<ParcelFileName, Buffer>, manifest: Parce
   return changes;
 }
 
-/** For a record whose hash is wrong: at which line, as far as the seals tell. */
+/**
+ * Where in a file whose hash is wrong it was changed, as far as can be told: in the record by its seals, elsewhere by what
+ * the record gives (a parcel of another version of the program is not made again).
+ */
 async function placesOfChange(
   files: ReadonlyMap<ParcelFileName, Buffer>,
   changes: readonly Change[],
+  manifest: ParcelManifest,
+  app: string,
 ): Promise<Change[]> {
   const session = files.get("session.bwsession");
-  if (session === undefined || !changes.some(({ where }) => where === "session.bwsession")) return [];
+  if (session === undefined) return [];
   try {
-    return sealChanges(await readRecord(session));
+    const read = await readRecord(session);
+    if (changes.some(({ where }) => where === "session.bwsession")) return sealChanges(read);
+    if (manifest.app !== app || recordChanges(read, manifest).length > 0) return [];
+    const findings = findingsOf(read);
+    const shop = manifest.shop ?? null;
+    const made = contentFiles({ read, session, findings, app, decimal: manifest.tables.decimal, shop });
+    return changes.flatMap(({ where }) => {
+      const name = where as ParcelFileName;
+      const there = files.get(name);
+      const expected = made.get(name);
+      return there === undefined || expected === undefined || there.equals(expected)
+        ? []
+        : [firstOther(name, there, expected)];
+    });
   } catch (error) {
     if (error instanceof ParcelTrouble) return [{ where: error.where, what: error.message }];
     throw error;
@@ -302,7 +328,7 @@ interface Compared {
   readonly warnings: readonly string[];
 }
 
-/** Whether the findings in the parcel are what the raw lines give, and every other file what the findings give. */
+/** Whether the findings in the parcel are what the raw lines give, and every other file what they give. */
 function findingChanges(files: ReadonlyMap<ParcelFileName, Buffer>, found: Found): Compared {
   const { read, session, findings, manifest, app } = found;
   const recorded = recordedFindings(files);
@@ -321,10 +347,9 @@ function findingChanges(files: ReadonlyMap<ParcelFileName, Buffer>, found: Found
     const there = files.get(name);
     const expected = made.get(name);
     if (there === undefined || expected === undefined) {
-      return [{ where: name, what: there === undefined ? "it is missing" : "nothing in the record gives it" }];
+      return [{ where: name, what: there === undefined ? "it is missing" : "the record gives no such file" }];
     }
-    if (there.equals(expected)) return [];
-    return [{ where: `${name}, line ${firstOther(there, expected)}`, what: "it is not what the findings give" }];
+    return there.equals(expected) ? [] : [firstOther(name, there, expected)];
   });
   return { changes, warnings: [] };
 }
@@ -336,11 +361,12 @@ function compareFile(where: ParcelFileName, recorded: unknown, now: unknown): Ch
     .map((difference) => ({ where, what: differenceText(difference) }));
 }
 
-/** The first line (from 1) that differs. */
-function firstOther(one: Buffer, other: Buffer): number {
+/** The first line that differs. */
+function firstOther(name: ParcelFileName, there: Buffer, expected: Buffer): Change {
   let at = 0;
-  while (at < one.length && one[at] === other[at]) at += 1;
-  return one.subarray(0, at).toString("latin1").split("\n").length;
+  while (at < there.length && there[at] === expected[at]) at += 1;
+  const line = there.subarray(0, at).toString("latin1").split("\n").length;
+  return { where: `${name}, line ${line}`, what: "it is not what the record gives" };
 }
 
 /** The findings as they stand in the parcel, with every field that is there. */

@@ -46,6 +46,12 @@ interface Stated {
   readonly extraLength: number;
 }
 
+/** The files of a parcel, and which of them do not match the check sum that the archive states. */
+export interface ZipFiles {
+  readonly files: ReadonlyMap<ParcelFileName, Buffer>;
+  readonly damaged: ReadonlySet<ParcelFileName>;
+}
+
 /**
  * The files of a parcel, every byte of it accounted for: entries one after the other from the first byte, then the
  * directory, then the end, and nothing else; local headers and directory say the same.
@@ -53,12 +59,13 @@ interface Stated {
  * A general reader of archives finds the directory from the end, passes over what lies between entries and does not look
  * at local headers, so two such readers can see two different parcels in one file. Format: the zip file format
  * specification (APPNOTE 6.3), of which a parcel uses the smallest part.
- * @throws ParcelTrouble for the first thing that is not so.
+ * @throws ParcelTrouble for the first thing that is not so; wrong check sums are only told of.
  */
-export function filesOfZip(bytes: Buffer): Map<ParcelFileName, Buffer> {
+export function filesOfZip(bytes: Buffer): ZipFiles {
   const end = findEnd(bytes);
   const names = new EntryNames();
   const files = new Map<ParcelFileName, Buffer>();
+  const damaged = new Set<ParcelFileName>();
   let at = end.directory;
   let expected = 0;
   for (let index = 0; index < end.entries; index += 1) {
@@ -66,7 +73,9 @@ export function filesOfZip(bytes: Buffer): Map<ParcelFileName, Buffer> {
     if (entry.offset > expected)
       throw changed(`byte ${expected}`, `${entry.offset - expected} bytes that belong to no file`);
     if (entry.offset < expected) throw unreadable(entry.name, "it lies over another file");
-    files.set(entry.name, readLocal(bytes, entry, end.directory));
+    const content = readLocal(bytes, entry, end.directory);
+    files.set(entry.name, content);
+    if (crc32(content) !== entry.stated.crc) damaged.add(entry.name);
     expected = entry.offset + LOCAL_SIZE + entry.stated.nameLength + entry.stated.packed;
     at = entry.next;
   }
@@ -74,7 +83,7 @@ export function filesOfZip(bytes: Buffer): Map<ParcelFileName, Buffer> {
   if (expected !== end.directory) {
     throw changed(`byte ${expected}`, `${end.directory - expected} bytes that belong to no file`);
   }
-  return files;
+  return { files, damaged };
 }
 
 interface End {
@@ -206,9 +215,7 @@ function readLocal(bytes: Buffer, { name, nameBytes, stated, offset }: Central, 
   if (!bytes.subarray(offset + LOCAL_SIZE, start).equals(nameBytes)) {
     throw unreadable(name, "its header and the directory differ (name)");
   }
-  const content = bytes.subarray(start, stop);
-  if (crc32(content) !== stated.crc) throw changed(name, "its content does not match its check sum");
-  return content;
+  return bytes.subarray(start, stop);
 }
 
 const WORDS: Readonly<Record<keyof Stated, string>> = {
