@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useId, useMemo, useRef, useState } from "react";
+import { type KeyboardEvent, type ReactNode, useId, useMemo, useRef, useState } from "react";
 import type { Layout } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
 import { type PlacedBore, type PlanGeometry, type PlanSize, planGeometry } from "../../core/report/planGeometry.ts";
@@ -21,18 +21,46 @@ export interface BlockPlanProps {
   readonly onChoose?: (bore: string) => void;
   /** Figures to print at each bore, such as its largest and smallest clearance, one below the other. */
   readonly figures?: (finding: BoreFinding) => readonly string[];
+  /** The lifter that stands in each bore, written into it; its verdict's mark then stands between the bore and its name. */
+  readonly lifterIn?: (bore: string) => LifterInBore | null;
+  /** What is drawn under the bores, such as the ways that lifters go. */
+  readonly under?: (geometry: PlanGeometry) => ReactNode;
   readonly showFiringOrder?: boolean;
   /** What `here` means, for those who hear the plan: "here now" in the walk, "chosen" elsewhere. */
   readonly hereWord?: string;
 }
 
+/** A lifter as it is written into a bore. */
+export interface LifterInBore {
+  readonly name: string;
+  /** It was measured for another bore: drawn heavier, and told apart by a second ring. */
+  readonly moved: boolean;
+}
+
 /** The block in plan as a machinist draws it, its bores marked with what is known of them. */
 export function BlockPlan(props: BlockPlanProps) {
-  const { layout, findings, here, next, size, flip, onChoose, figures, showFiringOrder = false } = props;
+  const {
+    layout,
+    findings,
+    here,
+    next,
+    size,
+    flip,
+    onChoose,
+    figures,
+    lifterIn,
+    under,
+    showFiringOrder = false,
+  } = props;
   const hereWord = props.hereWord ?? "here now";
   const id = useId();
   const withFigures = figures !== undefined;
-  const geometry = useMemo(() => planGeometry(layout, size, flip, withFigures), [layout, size, flip, withFigures]);
+  const withLifters = lifterIn !== undefined;
+  const geometry = useMemo(() => {
+    const placed = planGeometry(layout, size, flip, withFigures || withLifters);
+    // Large enough to write in, and still clear of the cylinder beside it and of its neighbours.
+    return withLifters ? { ...placed, ring: Math.min(placed.pitch * 0.42, placed.ring * 1.75) } : placed;
+  }, [layout, size, flip, withFigures, withLifters]);
   const known = useMemo(() => new Map(findings.map((finding) => [finding.name, finding])), [findings]);
   const [focused, setFocused] = useState<string | null>(null);
   const root = useRef<SVGSVGElement>(null);
@@ -57,7 +85,9 @@ export function BlockPlan(props: BlockPlanProps) {
   };
 
   const room = innerRoom(geometry);
-  const label = labelSize(geometry, room, withFigures);
+  const labelAt = withLifters ? LABEL_BESIDE_MARK : LABEL_AT;
+  // Beside a lifter's name the bore's own stands back.
+  const label = Math.min(labelSize(geometry, room, withFigures, labelAt), withLifters ? ring * 1.25 : Infinity);
   return (
     <svg
       ref={root}
@@ -97,11 +127,14 @@ export function BlockPlan(props: BlockPlanProps) {
             )}
           </g>
         ))}
+        {under?.(geometry)}
       </g>
       {geometry.bores.map((bore) => {
         const finding = known.get(bore.name);
         const isHere = bore.name === here;
-        const words = describeBore(bore.name, finding, isHere ? hereWord : bore.name === next ? "next" : null);
+        const lifter = lifterIn?.(bore.name) ?? null;
+        const where = describeBore(bore.name, finding, isHere ? hereWord : bore.name === next ? "next" : null);
+        const words = lifter === null ? where : `${where}, lifter ${lifter.name}${lifter.moved ? ", moves here" : ""}`;
         const button =
           onChoose === undefined
             ? { "aria-hidden": true as const }
@@ -126,15 +159,30 @@ export function BlockPlan(props: BlockPlanProps) {
             <path d={cross(ring * 1.3, 0)} className={styles.hair} />
             {isHere && <HereMark ring={ring} />}
             {bore.name === next && <circle r={ring * 1.32} className={styles.nextRing} />}
-            <VerdictMark
-              verdict={finding?.verdict ?? "not measured"}
-              preferred={finding?.preferred ?? false}
-              ring={ring}
-              tickSide={bore.labelSide === 1 ? -1 : 1}
-            />
+            {withLifters ? (
+              <>
+                <Lifter lifter={lifter} ring={ring} />
+                <g transform={`translate(${bore.labelSide * ring * MARK_AT} 0)`}>
+                  <VerdictMark
+                    verdict={finding?.verdict ?? "not measured"}
+                    preferred={finding?.preferred ?? false}
+                    ring={ring * SMALL_MARK}
+                    tickSide={bore.labelSide}
+                  />
+                </g>
+              </>
+            ) : (
+              <VerdictMark
+                verdict={finding?.verdict ?? "not measured"}
+                preferred={finding?.preferred ?? false}
+                ring={ring}
+                tickSide={bore.labelSide === 1 ? -1 : 1}
+              />
+            )}
             <Label
               bore={bore}
               ring={ring}
+              at={labelAt}
               size={label}
               isHere={isHere}
               figures={finding === undefined ? [] : (figures?.(finding) ?? [])}
@@ -156,6 +204,11 @@ const ARROWS: Readonly<Record<string, "up" | "down" | "left" | "right">> = {
 
 /** Where a name begins, in radii of the ring from its centre: clear of the arrows of a verdict. */
 const LABEL_AT = 2.2;
+/** Where a verdict's mark stands beside a bore with its lifter's name in it, in radii of the ring. */
+const MARK_AT = 2;
+/** Size of such a mark, and where the bore's name begins after it, in radii of the ring. */
+const SMALL_MARK = 0.36;
+const LABEL_BESIDE_MARK = 2.95;
 /** Width of a name of `letters` letters, in heights of the letters. */
 const nameWidth = (letters: number) => 0.2 + 0.72 * letters;
 
@@ -165,9 +218,9 @@ function innerRoom({ bores, banks, crankX }: PlanGeometry): number {
 }
 
 /** Height of the names: as large as the pitch and the room allow; with figures beside them they leave half of it. */
-function labelSize({ bores, ring, pitch }: PlanGeometry, room: number, withFigures: boolean): number {
+function labelSize({ bores, ring, pitch }: PlanGeometry, room: number, withFigures: boolean, at: number): number {
   const letters = Math.max(1, ...bores.map((bore) => bore.name.length));
-  const free = (room - ring * LABEL_AT - 3) / nameWidth(letters);
+  const free = (room - ring * at - 3) / nameWidth(letters);
   return withFigures ? Math.min(pitch * 0.5, ring * 2, free * 0.42) : Math.min(pitch * 0.7, ring * 2.4, free);
 }
 
@@ -225,9 +278,28 @@ function HereMark({ ring }: { ring: number }) {
   );
 }
 
+/** A lifter standing in its bore: its name in the ring; a second ring says that it was measured for another one. */
+function Lifter({ lifter, ring }: { readonly lifter: LifterInBore | null; readonly ring: number }) {
+  if (lifter === null) return <circle r={ring} className={styles.emptyBore} />;
+  return (
+    <>
+      <circle r={ring} className={lifter.moved ? styles.movedLifter : styles.ring} />
+      {lifter.moved && <circle r={ring * 0.84} className={styles.movedInner} />}
+      <text
+        className={lifter.moved ? styles.movedName : styles.lifterName}
+        fontSize={Math.min(ring * 0.95, (ring * 2.3) / Math.max(2, lifter.name.length))}
+        dy="0.36em"
+      >
+        {lifter.name}
+      </text>
+    </>
+  );
+}
+
 function Label({
   bore,
   ring,
+  at,
   size,
   isHere,
   figures,
@@ -235,13 +307,15 @@ function Label({
 }: {
   readonly bore: PlacedBore;
   readonly ring: number;
+  /** Where it begins, in radii of the ring. */
+  readonly at: number;
   readonly size: number;
   readonly isHere: boolean;
   readonly figures: readonly string[];
   readonly figureHeight: (letters: number) => number;
 }) {
   const side = bore.labelSide;
-  const x = side * ring * LABEL_AT;
+  const x = side * ring * at;
   const width = size * nameWidth(bore.name.length);
   const small = figureHeight(Math.max(0, ...figures.map((figure) => figure.length)));
   return (
