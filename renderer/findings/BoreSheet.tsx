@@ -10,6 +10,7 @@ import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import { BudgetTable } from "./BudgetTable.tsx";
 import styles from "./findings.module.css";
+import { lifterInWords, otherLifter } from "./lifterWords.ts";
 import { confidenceInWords, percentText } from "./ruleInWords.ts";
 
 /** One bore in full: its verdict and why, its form, and the uncertainty budget of one of its stations. */
@@ -26,6 +27,12 @@ export function BoreSheet({ finding, job }: { readonly finding: BoreFinding; rea
           {finding.preferred ? ", preferred" : ""}
         </span>
       </h2>
+      {otherLifter(finding) === null ? null : (
+        <p className={styles.pairedLine}>
+          <span aria-hidden="true">◄ </span>Lifter <strong>{otherLifter(finding)}</strong> goes in here: every clearance
+          below is against it.
+        </p>
+      )}
       <dl className={styles.facts}>
         <div>
           <dt>Smallest</dt>
@@ -50,6 +57,10 @@ export function BoreSheet({ finding, job }: { readonly finding: BoreFinding; rea
           <dd>
             <WithUncertainty value={finding.outOfRoundNm} uncertainty={finding.outOfRoundUncertaintyNm} />
           </dd>
+        </div>
+        <div className={styles.factWords}>
+          <dt>Against lifter</dt>
+          <dd>{lifterInWords(finding)}</dd>
         </div>
         <div>
           <dt>Confidence</dt>

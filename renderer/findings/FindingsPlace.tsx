@@ -18,18 +18,22 @@ import { ZeroLog } from "../zero/ZeroLog.tsx";
 import { BoreSheet } from "./BoreSheet.tsx";
 import { ExportButtons } from "./ExportButtons.tsx";
 import styles from "./findings.module.css";
+import { otherLifter } from "./lifterWords.ts";
 import { ruleInWords } from "./ruleInWords.ts";
 import { StationsTable } from "./StationsTable.tsx";
 import { StripChart } from "./StripChart.tsx";
+import { WhatIfPanel } from "./WhatIfPanel.tsx";
+import { useWhatIf } from "./whatIfDesk.ts";
 
 /** What was found: every clearance with its uncertainty, the verdicts and what they rest on. */
 export function FindingsPlace(): ReactNode {
   const job = useJob();
+  const session = useStore((state) => state.session?.id ?? null);
   const view = useStore((state) => state.view);
-  if (job === null || view === null) {
+  if (job === null || session === null || view === null) {
     return <NoSession place="Findings" next="No session is open. Open one to see what was found." />;
   }
-  return <Findings job={job} view={view} />;
+  return <Findings session={session} job={job} view={view} />;
 }
 
 const UNIT_WORDS = {
@@ -40,7 +44,16 @@ const UNIT_WORDS = {
 } as const;
 const VERDICTS: readonly Verdict[] = ["fits", "too tight", "too loose", "undecided", "not measured"];
 
-function Findings({ job, view }: { readonly job: Job; readonly view: SessionView }): ReactNode {
+function Findings({
+  session,
+  job,
+  view,
+}: {
+  readonly session: string;
+  readonly job: Job;
+  readonly view: SessionView;
+}): ReactNode {
+  const whatIf = useWhatIf(session);
   const unit = useStore((state) => state.settings.unit);
   const simulated = useStore((state) => state.session?.simulated ?? false);
   const seenFrom = useStore((state) => state.settings.seenFrom);
@@ -74,7 +87,16 @@ function Findings({ job, view }: { readonly job: Job; readonly view: SessionView
     );
   }
   return (
-    <PlaceFrame title="Findings" next={<Tally bores={view.bores} />} actions={<ExportButtons />}>
+    <PlaceFrame
+      title="Findings"
+      next={<Tally bores={view.bores} />}
+      actions={
+        <>
+          {whatIf.open ? null : <Button onClick={() => whatIf.show(true)}>What if…</Button>}
+          <ExportButtons />
+        </>
+      }
+    >
       {simulated ? (
         <p>
           <strong>SIMULATED gauges:</strong> this proves nothing about a block.
@@ -90,6 +112,8 @@ function Findings({ job, view }: { readonly job: Job; readonly view: SessionView
         Limits {print(job.limits.lowNm)} to {print(job.limits.highNm)} at 20 °C, source: {job.limits.source}. The
         maker's sheet always wins. {ruleInWords(job.rule)}
       </p>
+      <Paired bores={view.bores} />
+      {whatIf.open ? <WhatIfPanel session={session} job={job} view={view} chosen={chosen} onChoose={setAsked} /> : null}
       <div className={styles.top}>
         <section className={styles.planSide} aria-label="Plan with clearances">
           <div ref={ref} className={styles.planBox}>
@@ -153,6 +177,19 @@ function Findings({ job, view }: { readonly job: Job; readonly view: SessionView
 function worstFirst(findings: readonly BoreFinding[]): BoreFinding | undefined {
   const order: readonly Verdict[] = ["too loose", "too tight", "undecided", "fits", "not measured"];
   return [...findings].sort((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
+}
+
+/** Which lifters stand in other bores than they were measured for, by the pairing that was accepted. */
+function Paired({ bores }: { readonly bores: readonly BoreFinding[] }): ReactNode {
+  const paired = bores.filter((bore) => otherLifter(bore) !== null);
+  if (paired.length === 0) return null;
+  return (
+    <p className={styles.pairedLine}>
+      <strong>A pairing is accepted.</strong> Each bore is judged against the lifter that goes into it; not its own{" "}
+      {paired.length === 1 ? "goes into" : "go into"}{" "}
+      {paired.map(({ name, lifter }) => `${name} (lifter ${lifter})`).join(", ")}.
+    </p>
+  );
 }
 
 /** How many bores have each verdict, those that need something done by name. */

@@ -6,6 +6,7 @@ import { printLength } from "../parts/figure/printLength.ts";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./findings.module.css";
+import { otherLifter } from "./lifterWords.ts";
 import { confidenceInWords } from "./ruleInWords.ts";
 import { stationRows } from "./stationRows.ts";
 
@@ -65,6 +66,11 @@ export function StationsTable({
                   <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
                     {bore.name}
                   </button>
+                  {otherLifter(bore) === null ? null : (
+                    <span className={styles.pairedWith}>
+                      <span aria-hidden="true">◄ </span>lifter {otherLifter(bore)}
+                    </span>
+                  )}
                 </th>
               ) : null}
               <td>{place.height}</td>

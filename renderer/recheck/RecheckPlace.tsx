@@ -3,17 +3,17 @@ import type { MethodInput, MethodOutput } from "../../core/bridge/messages.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import { type Result, resultSchema } from "../../core/report/result.ts";
 import type { SessionView } from "../../core/session/view.ts";
-import { confidenceInWords, ruleInWords } from "../findings/ruleInWords.ts";
+import { ruleInWords } from "../findings/ruleInWords.ts";
 import { Button } from "../parts/Button.tsx";
 import { Choices } from "../parts/Choices.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
-import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { ReplaySheet } from "../replay/ReplaySheet.tsx";
 import { useStore } from "../store/store.ts";
-import { type ComparedBore, compareBores } from "./compareBores.ts";
+import { compareBores } from "./compareBores.ts";
 import styles from "./recheck.module.css";
+import { VerdictsBeside } from "./VerdictsBeside.tsx";
 
 type LimitsChoice = NonNullable<MethodInput<"session.recheck">["limits"]>;
 type RuleChoice = NonNullable<MethodInput<"session.recheck">["rule"]>;
@@ -140,59 +140,7 @@ function Compared({ answer, view }: { readonly answer: Answer; readonly view: Se
         Rechecked with limits <Figure length={result.limits.lowNm as Nm} /> to{" "}
         <Figure length={result.limits.highNm as Nm} />, {result.limits.source}. {ruleInWords(result.rule)}
       </p>
-      <div className={styles.scroll}>
-        <table className={styles.table}>
-          <caption className="unseen">Recorded and rechecked verdicts bore by bore</caption>
-          <thead>
-            <tr>
-              <th scope="col">Bore</th>
-              <th scope="col">Recorded clearance</th>
-              <th scope="col">Recorded verdict</th>
-              <th scope="col">Rechecked clearance</th>
-              <th scope="col">Rechecked verdict</th>
-              <th scope="col">Confidence</th>
-              <th scope="col">Verdict</th>
-            </tr>
-          </thead>
-          <tbody>
-            {bores.map((bore) => (
-              <tr key={bore.name} data-changed={bore.changed}>
-                <th scope="row">{bore.name}</th>
-                <Cells side={bore.before} />
-                <Cells side={bore.after} />
-                <td>{bore.after === null ? "–" : confidenceInWords(bore.after)}</td>
-                <td>{bore.changed ? <strong>≠ another</strong> : "same"}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <VerdictsBeside bores={bores} word="Rechecked" caption="Recorded and rechecked verdicts bore by bore" />
     </section>
-  );
-}
-
-function Cells({ side }: { readonly side: ComparedBore["before"] }): ReactNode {
-  if (side === null) {
-    return (
-      <>
-        <td>–</td>
-        <td>not there</td>
-      </>
-    );
-  }
-  return (
-    <>
-      <td className={styles.nowrap}>
-        <Figure length={side.clearanceMinNm} bare none="not measured" /> to{" "}
-        <Figure length={side.clearanceMaxNm} none="not measured" />
-      </td>
-      <td>
-        <span className={styles.verdict}>
-          <VerdictPicture verdict={side.verdict} preferred={side.preferred} />
-          {side.verdict}
-          {side.preferred ? ", preferred" : ""}
-        </span>
-      </td>
-    </>
   );
 }
