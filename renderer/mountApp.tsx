@@ -8,6 +8,7 @@ import type { SettingsStorage } from "./store/settings.ts";
 import { attach, setNoHost } from "./store/store.ts";
 import "./theme/tokens.css";
 import "./theme/base.css";
+import "./theme/print.css";
 
 /** Draws the window and connects it to its host. */
 export function mountApp(connect: () => Promise<Bridge>): void {

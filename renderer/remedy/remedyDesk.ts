@@ -1,0 +1,61 @@
+import { create } from "zustand";
+import type { LifterNote } from "../../core/session/job.ts";
+import type { Takes } from "./takes.ts";
+
+/** Parts of the place, in the order of the work. */
+export type RemedySheet = "pairing" | "bores" | "shop" | "running";
+
+/** What is laid out on the desk for one session: tried, not recorded. Going to another place and back keeps it. */
+export interface RemedyDesk {
+  readonly sheet: RemedySheet;
+  /** What the pairing is to respect, in place of the job's note of that lifter. */
+  readonly notes: Readonly<Record<string, LifterNote>>;
+  /** Body size that bushes and larger bodies are planned for, as written; empty = every standard size. */
+  readonly body: string;
+  /** What is taken for single bores in place of the plan's choice: the key of an option, by bore. */
+  readonly takes: Takes;
+  /** The bore looked at; null = the first that asks for something. */
+  readonly bore: string | null;
+  /** The lifter whose constraints are looked at; null = the first. */
+  readonly lifter: string | null;
+  /** The bench list leaves out lifters that stay. */
+  readonly onlyMoves: boolean;
+  /** Planned under the what-if of Findings instead of the record. */
+  readonly underWhatIf: boolean;
+}
+
+const EMPTY: RemedyDesk = {
+  sheet: "pairing",
+  notes: {},
+  body: "",
+  takes: {},
+  bore: null,
+  lifter: null,
+  onlyMoves: false,
+  underWhatIf: false,
+};
+
+interface Desks {
+  readonly session: string | null;
+  readonly desk: RemedyDesk;
+  change(session: string, part: Partial<RemedyDesk>): void;
+}
+
+const useDesks = create<Desks>()((set, get) => ({
+  session: null,
+  desk: EMPTY,
+  change(session, part) {
+    const before = get().session === session ? get().desk : EMPTY;
+    set({ session, desk: { ...before, ...part } });
+  },
+}));
+
+/** The desk of a session and what changes it; another session finds an empty one. */
+export function useRemedyDesk(session: string): {
+  readonly desk: RemedyDesk;
+  readonly change: (part: Partial<RemedyDesk>) => void;
+} {
+  const desk = useDesks((state) => (state.session === session ? state.desk : EMPTY));
+  const change = useDesks((state) => state.change);
+  return { desk, change: (part) => change(session, part) };
+}
