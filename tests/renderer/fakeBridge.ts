@@ -1,11 +1,14 @@
 import type { Bridge, Envelope, HostEvent, MethodInput, MethodName, OpenSession } from "../../core/bridge/messages.ts";
+import { PairingError } from "../../core/pairing/pairingError.ts";
 import { sessionStudy } from "../../core/report/sessionStudy.ts";
 import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
 import { studyReport } from "../../core/report/studyReport.ts";
+import { WhatIfError } from "../../core/report/whatIf.ts";
 import { JobError } from "../../core/session/jobError.ts";
 import { jobFileWithDefaults } from "../../core/session/jobFile.ts";
 import type { PortEntry, SessionEntry } from "../../renderer/store/store.ts";
 import { BoresBench } from "./boresBench.ts";
+import { benchPairing, benchRemedy, benchWhatIf, inventedComparison } from "./remedyAnswers.ts";
 
 /**
  * A stand-in for the host, for tests and for looking at screens: no port, no disk, no clock. What it does with a
@@ -96,6 +99,10 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
       const { report, table, due } = sessionStudy(bench.run);
       return { report, due, table: table === null ? null : { ...table, readings: table.cells } };
     },
+    "session.pairing": (input) => (bench === null ? {} : { pairing: benchPairing(bench, input) }),
+    "session.remedy": (input) => (bench === null ? {} : { remedy: benchRemedy(bench, input) }),
+    "session.whatIf": (input) => (bench === null ? {} : { result: benchWhatIf(bench, input) }),
+    "session.compare": () => (bench === null ? {} : { comparison: inventedComparison(bench) }),
     "study.read": ({ content }) => ({ report: studyReport(parseStudyFile(JSON.parse(content))) }),
     "gauge.connect": ({ gauge }) => {
       bench?.act({ type: "link", gauge, link: "open" });
@@ -125,6 +132,8 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
           return { ok: true, value } as Envelope<never>;
         } catch (error) {
           if (error instanceof StudyFileError) return { ok: false, code: "study", message: error.message };
+          if (error instanceof PairingError) return { ok: false, code: "pairing", message: error.message };
+          if (error instanceof WhatIfError) return { ok: false, code: "what-if", message: error.message };
           if (error instanceof JobError) return { ok: false, code: "job", message: error.message };
           throw error;
         }

@@ -58,6 +58,46 @@ function studied(stations: number): BoresBench {
   return bench;
 }
 
+/** Lifters of a set: neighbours differ by a tenth or two. */
+function measureSet(bench: BoresBench): void {
+  bench.act({ type: "step", step: "lifters" });
+  const count = bench.run.view().lifters.length;
+  for (let index = 0; index < count; index += 1) bench.line(21_386_800 + (((index * 7) % 9) - 4) * 1_270, "mic");
+}
+
+/** A whole block, its lifters measured: some bores tight, some loose, one undecided. */
+function finished(jobFile: Record<string, unknown> = {}): BoresBench {
+  const bench = new BoresBench({ ...JOB, returnCheckEvery: 0, ...jobFile });
+  measureSet(bench);
+  bench.zero();
+  bench.act({ type: "step", step: "bores" });
+  bench.walk(bench.job.walk.length * bench.job.stations.length, inventedClearance);
+  return bench;
+}
+
+/** Sixteen cylinders in two banks: thirty-two bores. */
+const SIXTEEN = {
+  layout: {
+    id: "v16",
+    title: "V16, written out",
+    firingOrder: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16],
+    banks: [
+      { name: "left", cylinders: [1, 3, 5, 7, 9, 11, 13, 15], bores: [..."EIIEEIIEEIIEEIIE"] },
+      { name: "right", cylinders: [2, 4, 6, 8, 10, 12, 14, 16], bores: [..."EIIEEIIEEIIEEIIE"] },
+    ],
+  },
+};
+
+/** One cylinder, two bores. */
+const SINGLE = {
+  layout: {
+    id: "one",
+    title: "One cylinder",
+    firingOrder: [1],
+    banks: [{ name: "only", cylinders: [1], bores: ["I", "E"] }],
+  },
+};
+
 /** States of the window with too little, typical and too much in it. */
 export const SCENES: Readonly<Record<string, () => SceneHost>> = {
   first: scene({}, () => undefined),
@@ -106,6 +146,37 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
       host.emit({ type: "saved", pending: 3, trouble: "The disk is full (no space left on device)." });
     },
   ),
+  finished: scene(
+    { sessions: [session("before", { title: "Before the regrind", measured: 16, complete: true })] },
+    (host) => host.open(finished()),
+  ),
+  spares: scene({}, (host) =>
+    host.open(
+      finished({
+        lifters: {
+          S1: { spare: true },
+          S2: { spare: true },
+          "1I": { used: true },
+          "2E": { pinned: true, keptFrom: ["3I"] },
+        },
+      }),
+      { simulated: true },
+    ),
+  ),
+  tied: scene({}, (host) =>
+    host.open(finished({ lifter: { style: "roller", nominal: "0.8420 in" }, limits: undefined }), { readOnly: true }),
+  ),
+  sixteen: scene({}, (host) => host.open(finished(SIXTEEN))),
+  single: scene({}, (host) => host.open(finished(SINGLE))),
+  unpaired: scene({}, (host) => {
+    host.refuse(
+      "session.pairing",
+      "fewer-lifters",
+      "Found 15 measured lifters for 16 measured bores: lifter 3E not measured. Measure what is missing with the micrometer.",
+    );
+    host.refuse("session.remedy", "not-there", "The remedy can not be worked out: lifter 3E is not measured.");
+    host.open(finished());
+  }),
   zeroing: scene({ ports: PORTS }, (host) => {
     const bench = new BoresBench(JOB);
     measureLifters(bench, 16);
