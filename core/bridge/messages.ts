@@ -142,6 +142,30 @@ const lifterNote = z.object({
   spare: z.boolean().optional(),
 });
 
+/** A material by the name it ships under, or with its own expansion, 1e-6 per °C. */
+const material = z.union([
+  text(60).min(1),
+  z.object({ name: text(60).min(1), alpha: z.number(), alphaHalfWidth: z.number().min(0).optional() }),
+]);
+
+/** What planning figures assume; a part left out takes its default, which the answer names. */
+const planningAssumptions = z.object({
+  /** Temperatures of block and lifter when running, °C. */
+  blockC: z.number().optional(),
+  lifterC: z.number().optional(),
+  blockMaterial: material.optional(),
+  lifterMaterial: material.optional(),
+  /** Dynamic viscosity of the warm oil, Pa·s. */
+  viscosityPaS: z.number().optional(),
+  /** Oil pressure over what is behind the lifter, bar. */
+  pressureBar: z.number().optional(),
+  /** Length over which the bore guides the lifter. */
+  guidedLength: length.optional(),
+  /** 0 concentric … 1 touching the bore. */
+  eccentricity: z.number().optional(),
+});
+export type PlanningAssumptionsInput = z.input<typeof planningAssumptions>;
+
 /** A job file as a person writes it; checked by the host with the same code as the command line's. */
 const jobFile = z.record(z.string(), z.unknown());
 
@@ -183,8 +207,33 @@ export const methods = {
     in: z.object({
       limits: z.enum(["job", "flat", "roller"]).default("job"),
       rule: z.enum(["job", "simple", "guarded"]).default("job"),
+      /** Judged again by another agreement or number of sweeps, where they are given. */
+      agreement: length.optional(),
+      sweepsPerStation: z.number().int().min(2).max(12).optional(),
     }),
     out: z.object({ agrees: z.boolean(), seal: z.string(), differences: z.array(z.string()), result: z.unknown() }),
+  },
+  /**
+   * Makes a session derived from the open one, with sweeps struck or given back and the reason; the open one stays as it
+   * is. Answers with the new one's id.
+   */
+  "session.derive": {
+    in: z.object({
+      changes: z
+        .array(
+          z.object({
+            /** Absent for a sweep in the micrometer. */
+            bore: id.optional(),
+            station: place.optional(),
+            sweepMs: z.number().min(0),
+            use: z.enum(["kept", "struck"]),
+          }),
+        )
+        .min(1)
+        .max(1000),
+      why: text(2000),
+    }),
+    out: z.object({ id: z.string() }),
   },
   /** The result as it would be with other limits, rule, lifters or temperatures; the record stays as it is. */
   "session.whatIf": { in: z.object({ whatIf }), out: z.object({ result: z.unknown() }) },
@@ -201,6 +250,11 @@ export const methods = {
       lifter: length.optional(),
     }),
     out: z.object({ remedy: z.unknown() }),
+  },
+  /** Estimates for planning: running clearance, leak past the lifter, tilt (`planningSchema`). */
+  "session.planning": {
+    in: z.object({ whatIf: whatIf.optional(), assumptions: planningAssumptions.default({}) }),
+    out: z.object({ planning: z.unknown() }),
   },
   /** The open session laid over an earlier one of the list (`comparisonSchema`). */
   "session.compare": { in: z.object({ earlier: id }), out: z.object({ comparison: z.unknown() }) },
@@ -271,6 +325,8 @@ export interface OpenSession {
   readonly simulated: boolean;
   /** Simulated gauges are there now, and hands that can work with them. */
   readonly simulating: boolean;
+  /** The session it was derived from, as its header names it; absent for one recorded at the bench. */
+  readonly derivedFrom?: { readonly name: string; readonly created: string; readonly seal: string };
   /** The job with every default filled in, as in the header of the file. */
   readonly job: Record<string, unknown>;
   readonly view: SessionView;

@@ -51,6 +51,18 @@ export type SessionInput =
       readonly t: Ms;
       readonly assignments: readonly { readonly bore: string; readonly lifter: string }[];
     }
+  /**
+   * In a session derived from another, somebody who looked at the record again struck a sweep, or gave one back. The
+   * sweep is told by the time of its smallest reading; without a bore it is one in the micrometer.
+   */
+  | {
+      readonly type: "reconsider";
+      readonly t: Ms;
+      readonly bore?: string;
+      readonly station?: StationPlace;
+      readonly sweepMs: Ms;
+      readonly use: "kept" | "struck";
+    }
   /** The session was opened again to go on with it. */
   | { readonly type: "resumed"; readonly t: Ms; readonly app: string }
   /** A torn last record was set aside when the session was opened. */

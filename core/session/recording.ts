@@ -17,6 +17,15 @@ export interface SessionHeader {
   readonly created: string;
   readonly app: string;
   readonly job: JobFile;
+  /** Of a derived session: the one it was made from, by its last seal. */
+  readonly derivedFrom?: Parent;
+}
+
+/** The session that another was derived from. */
+export interface Parent {
+  readonly name: string;
+  readonly created: string;
+  readonly seal: string;
 }
 
 /** A place where the chain of seals does not hold: the line of the file (1 = header) and what is wrong there. */
@@ -36,6 +45,13 @@ export interface ReadSession {
   readonly broken: readonly BrokenSeal[];
   /** Where a record written at the time does not agree with what its raw lines give now. */
   readonly differences: readonly string[];
+}
+
+/** How a session file is read. */
+export interface ReadOptions {
+  readonly hash?: Hash;
+  /** Fields of the job to judge by in place of those in the header: a look at "what if", which the record does not hold. */
+  readonly job?: Partial<JobFile>;
 }
 
 /** One event read from a file, what it brought about, and the recording after it. */
@@ -95,6 +111,7 @@ export class Recording {
     readonly job: unknown;
     readonly createdIso: string;
     readonly app: string;
+    readonly derivedFrom?: Parent;
     readonly hash?: Hash;
   }): Recording {
     const hash = input.hash ?? pureHash;
@@ -104,6 +121,7 @@ export class Recording {
       created: input.createdIso,
       app: input.app,
       job: jobFileWithDefaults(input.job),
+      ...(input.derivedFrom === undefined ? {} : { derivedFrom: input.derivedFrom }),
     };
     const { seal, line } = sealRecord("", header, hash);
     return new Recording(header, seal, `${line}\n`, hash);
@@ -114,7 +132,7 @@ export class Recording {
    * and the reading goes on; whatever the lines say is computed again and compared with what was recorded.
    * @throws SessionError if the first line is not a session's header.
    */
-  static read(text: string, options: { readonly hash?: Hash } = {}): ReadSession {
+  static read(text: string, options: ReadOptions = {}): ReadSession {
     const steps = Recording.readByLine(text, options);
     for (;;) {
       const step = steps.next();
@@ -126,11 +144,8 @@ export class Recording {
    * `read`, a line of the file at a time, for a program that has a gauge to listen to in between, or that shows what
    * happened; null for a line that is no event.
    */
-  static readByLine(
-    text: string,
-    options: { readonly hash?: Hash } = {},
-  ): Generator<ReadStep | null, ReadSession, void> {
-    return readSession(text, options.hash ?? pureHash);
+  static readByLine(text: string, options: ReadOptions = {}): Generator<ReadStep | null, ReadSession, void> {
+    return readSession(text, options);
   }
 
   /** Time of the last event, ms since the start. */
@@ -246,7 +261,8 @@ function begunRecording(header: SessionHeader, seal: string, headerText: string,
   }
 }
 
-function* readSession(text: string, hash: Hash): Generator<ReadStep | null, ReadSession, void> {
+function* readSession(text: string, options: ReadOptions): Generator<ReadStep | null, ReadSession, void> {
+  const hash = options.hash ?? pureHash;
   const end = text.lastIndexOf("\n");
   if (end === -1) throw new SessionError(1, "the header is incomplete: the file ends before its first line does");
   const whole = text.slice(0, end + 1);
@@ -256,7 +272,8 @@ function* readSession(text: string, hash: Hash): Generator<ReadStep | null, Read
   const broken: BrokenSeal[] = [];
   if (!sealHolds("", headerLine, header, hash)) broken.push({ line: 1, why: "the header does not match its seal" });
   let seal = typeof header.seal === "string" ? header.seal : "";
-  const recording = begunRecording(header, seal, `${headerLine}\n`, hash);
+  const judged = { ...header, job: { ...header.job, ...options.job } };
+  const recording = begunRecording(judged, seal, `${headerLine}\n`, hash);
   const inputs: SessionInput[] = [];
   const differences: string[] = [];
   const owed: Outcome[] = [];

@@ -83,6 +83,8 @@ export class SessionRun {
   #gain = 1;
   #cutter: StreamCutter;
   #references: Reference[] = [];
+  /** The sweeps of each reference, in the same order. */
+  #referenceSweeps: SweepCollector[] = [];
   #judged: readonly JudgedReference[] = [];
   #openReference: OpenReference | null = null;
   #stepCheck: OpenStepCheck | null = null;
@@ -281,6 +283,9 @@ export class SessionRun {
         return;
       case "correct":
         this.#onCorrect(event);
+        return;
+      case "reconsider":
+        this.#reconsider(event);
         return;
       case "pairing":
         this.#fitted = new Map(event.assignments.map(({ bore, lifter }) => [bore, lifter]));
@@ -487,6 +492,7 @@ export class SessionRun {
       if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
     }
     this.#references = [];
+    this.#referenceSweeps = [];
     this.#rejudge();
     this.#openReference = null;
     this.#stepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
@@ -606,6 +612,7 @@ export class SessionRun {
       open.index = this.#references.length;
       open.settled = !this.#streams;
       this.#references.push(reference);
+      this.#referenceSweeps.push(open.collector);
       this.#cure("no-agreement", (notice) => notice.bore === undefined);
       this.#cure("order-of-work", (notice) => notice.gauge === this.#bore.id);
     } else {
@@ -625,7 +632,10 @@ export class SessionRun {
   }
 
   #dropReference(open: OpenReference): void {
-    if (open.index !== null) this.#references.splice(open.index, 1);
+    if (open.index !== null) {
+      this.#references.splice(open.index, 1);
+      this.#referenceSweeps.splice(open.index, 1);
+    }
     open.index = null;
     open.settled = false;
     this.#rejudge();
@@ -751,6 +761,46 @@ export class SessionRun {
     } else if (sweep.why === "too-quick") this.#raise("too-quick", noticeText.tooQuick(), where);
     else if (sweep.why === "contact-lost") this.#raise("contact-lost", noticeText.contactLost(), where);
     if (disagrees) this.#raise("no-agreement", noticeText.noAgreement(), where);
+  }
+
+  /** A sweep of a derived session is struck or given back, wherever in the walk it was made. */
+  #reconsider({ bore, station, sweepMs, use }: Extract<SessionInput, { type: "reconsider" }>): void {
+    this.#lookDue = true;
+    this.#findings = null;
+    if (bore === undefined) {
+      this.#reconsiderReference(sweepMs, use);
+      return;
+    }
+    const found = this.#stations.find(bore, station);
+    if (found === undefined || !found.collector.reconsider(sweepMs, use)) return;
+    if (found.collector.closedMs === null) this.#stations.noteOpen(found);
+    else this.#stations.noteClosed(found);
+    const { valueNm, spreadNm, sweeps } = found.collector;
+    if (found.collector.closedMs === null || valueNm === null || spreadNm === null) return;
+    const clearanceNm = this.#clearanceNm(found, valueNm);
+    const place = found.place;
+    this.#out.push({ type: "station", t: this.#tMs, bore, place, valueNm, spreadNm, sweeps, clearanceNm, again: true });
+  }
+
+  /** A zero or return check whose sweeps no longer agree is none, as one that was never closed. */
+  #reconsiderReference(sweepMs: Ms, use: "kept" | "struck"): void {
+    const index = this.#referenceSweeps.findIndex((collector) => collector.reconsider(sweepMs, use));
+    const collector = this.#referenceSweeps[index];
+    const before = this.#references[index];
+    if (collector === undefined || before === undefined) return;
+    const { closedMs, valueNm, spreadNm, sweeps } = collector;
+    if (closedMs === null || valueNm === null || spreadNm === null) {
+      this.#references.splice(index, 1);
+      this.#referenceSweeps.splice(index, 1);
+    } else {
+      this.#references[index] = { ...before, valueNm, spreadNm, sweeps };
+    }
+    this.#openReference = null;
+    this.#rejudge();
+    const judged = this.#judged[index];
+    if (closedMs !== null && judged !== undefined) {
+      this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: true });
+    }
   }
 
   // ---- the walk -----------------------------------------------------------------------------------------------

@@ -29,6 +29,7 @@ export class SweepCollector {
   #past: Sweep[] = [];
   #closedBefore: number | null = null;
   #closedMs: Ms | null = null;
+  #lastMs: Ms | null = null;
   #judgement: StationJudgement = EMPTY;
 
   constructor(sends: Sends, rule: AgreementRule, resolutionNm: Nm) {
@@ -71,6 +72,7 @@ export class SweepCollector {
     const wasClosed = this.#closedMs !== null;
     const disagreed = this.noAgreement;
     this.#passes.push({ pass, struck: false });
+    this.#lastMs = tMs;
     this.#judge();
     if (!wasClosed && this.#judgement.closed) {
       this.#closedMs = tMs;
@@ -94,6 +96,26 @@ export class SweepCollector {
     if (entry === undefined) return false;
     this.#passes[index] = { ...entry, struck: true };
     this.#judge();
+    return true;
+  }
+
+  /**
+   * Strikes the sweep whose smallest reading was at `sweepMs`, or gives it back; false if none of the present attempt is
+   * there. The station may close by it, as at its last sweep, or be open again.
+   */
+  reconsider(sweepMs: Ms, use: "kept" | "struck"): boolean {
+    const index = this.#judgement.sweeps.findIndex((sweep) => sweep.tMs === sweepMs);
+    const entry = this.#passes[index];
+    if (entry === undefined) return false;
+    this.#passes[index] = { ...entry, struck: use === "struck" };
+    const wasClosed = this.#closedMs;
+    this.#closedBefore = null;
+    this.#closedMs = null;
+    this.#judge();
+    if (this.#judgement.closed) {
+      this.#closedMs = wasClosed ?? this.#lastMs;
+      this.#closedBefore = this.#passes.length;
+    }
     return true;
   }
 

@@ -26,7 +26,7 @@ export class OpenBench {
   readonly path: string;
   readonly recording: Recording;
   readonly readOnly: boolean;
-  readonly #header: Pick<SessionHeader, "job" | "created">;
+  readonly #header: Pick<SessionHeader, "job" | "created" | "derivedFrom">;
   readonly #tell: (event: HostEvent) => void;
   #live: LiveSession | null = null;
   #simulation: Simulation | null = null;
@@ -38,7 +38,7 @@ export class OpenBench {
     id: string,
     path: string,
     recording: Recording,
-    header: Pick<SessionHeader, "job" | "created">,
+    header: Pick<SessionHeader, "job" | "created" | "derivedFrom">,
     readOnly: boolean,
     tell: (event: HostEvent) => void,
   ) {
@@ -118,6 +118,7 @@ export class OpenBench {
       readOnly: this.readOnly,
       simulated: this.simulating || this.recording.simulated,
       simulating: this.simulating,
+      ...(this.#header.derivedFrom === undefined ? {} : { derivedFrom: this.#header.derivedFrom }),
       job: this.#header.job as unknown as Record<string, unknown>,
       view: this.recording.view(),
     };

@@ -1,4 +1,5 @@
 import type { Envelope } from "../../core/bridge/messages.ts";
+import { DeriveError } from "../../core/session/derive.ts";
 import { JobError } from "../../core/session/jobError.ts";
 import { SessionError } from "../../core/session/recording.ts";
 import { diskSentence } from "./appendQueue.ts";
@@ -22,6 +23,7 @@ export function refusalOf(error: unknown): Envelope<never> {
   const no = (code: string, message: string): Envelope<never> => ({ ok: false, code, message });
   if (error instanceof Refusal) return no(error.code, error.message);
   if (error instanceof JobError) return no("job", error.message);
+  if (error instanceof DeriveError) return no("derive", `Nothing was derived: ${error.message}.`);
   if (error instanceof SessionError) return no("session", `line ${error.line}: ${error.message}`);
   if (error instanceof PortError) return no(`port-${error.code}`, error.message);
   if (error instanceof LockedError) return no("locked", error.message);

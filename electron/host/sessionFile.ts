@@ -1,5 +1,5 @@
 import { open, readFile, stat } from "node:fs/promises";
-import { type ReadSession, Recording, SessionError } from "../../core/session/recording.ts";
+import { type ReadOptions, type ReadSession, Recording, SessionError } from "../../core/session/recording.ts";
 import { AppendQueue, type AppendTarget, type SavedState } from "./appendQueue.ts";
 import { LockFile } from "./lockFile.ts";
 import { writeWhole } from "./safeFiles.ts";
@@ -159,8 +159,15 @@ const SLICE_MS = 4;
  * `readSessionBytes`, in slices: while a walk goes on in this program, its gauges are heard in between.
  * @throws SessionError when it is none.
  */
-export async function readSessionInSlices(bytes: Uint8Array): Promise<ReadSession> {
-  const steps = Recording.readByLine(textOf(bytes), { hash: sha256 });
+export async function readSessionInSlices(
+  bytes: Uint8Array,
+  options: Omit<ReadOptions, "hash"> = {},
+): Promise<ReadSession> {
+  return inSlices(Recording.readByLine(textOf(bytes), { ...options, hash: sha256 }));
+}
+
+/** Takes a long work's steps, and lets the gauges be heard in between. */
+export async function inSlices<T>(steps: Generator<unknown, T, void>): Promise<T> {
   for (;;) {
     const until = performance.now() + SLICE_MS;
     while (performance.now() < until) {

@@ -274,6 +274,41 @@ describe("HostService", () => {
     expect(sessions.find((entry) => entry.id === id)?.trouble).toContain("seal is broken");
   });
 
+  it("derives a session with a sweep struck, and leaves the one it was made from as it was", async () => {
+    const { id } = await call("session.new", { job });
+    await connectGauges();
+    await walkAll();
+    await call("session.close", {});
+    const before = await readFile(join(folder, id), "utf8");
+    await call("session.open", { id, readOnly: true });
+    const [bore] = last("view")?.view.bores ?? last("session")?.session?.view.bores ?? [];
+    const station = bore?.stations[0];
+    const sweep = station?.station.sweeps[0];
+    if (bore === undefined || station === undefined || sweep === undefined) throw new Error("a bore was measured");
+    const change = { bore: bore.name, station: station.place, sweepMs: sweep.tMs, use: "struck" as const };
+    const derived = await call("session.derive", { changes: [change], why: "it had slipped" });
+    expect(await readFile(join(folder, id), "utf8")).toBe(before);
+    expect(await refused("session.derive", { changes: [{ ...change, sweepMs: 1 }], why: "x" })).toBe("derive");
+    expect(await refused("session.derive", { changes: [change], why: " " })).toBe("derive");
+    await call("session.open", { id: derived.id, readOnly: true });
+    const opened = last("session")?.session;
+    expect(opened?.derivedFrom).toMatchObject({ name: id });
+    const seen = opened?.view.bores.find(({ name }) => name === bore.name)?.stations[0]?.station.sweeps ?? [];
+    expect(seen.find(({ tMs }) => tMs === sweep.tMs)?.use ?? "struck").toBe("struck");
+    expect(await call("session.recheck", {})).toMatchObject({ agrees: true, seal: "intact" });
+  });
+
+  it("rechecks by another agreement or number of sweeps beside what was recorded", async () => {
+    await call("session.new", { job });
+    await connectGauges();
+    await walkAll();
+    const most = await call("session.recheck", { sweepsPerStation: 12 });
+    expect((most.result as { complete: boolean }).complete).toBe(false);
+    expect(most.agrees).toBe(false);
+    expect(await call("session.recheck", { agreement: "1 mm" })).toMatchObject({ seal: "intact" });
+    expect(await refused("session.recheck", { agreement: "1 mile" })).toBe("session");
+  });
+
   it("answers nonsense with a code and a sentence, and never throws", async () => {
     expect(await refused("toString", {})).toBe("no-such-method");
     expect(await refused("app.info", null)).toBe("bad-input");
