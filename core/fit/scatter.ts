@@ -9,9 +9,9 @@ export interface Scatter {
 }
 
 /**
- * Mean and scatter in two passes, the second correcting the first: Σ(x−m)² − (Σ(x−m))²/n. A one-pass sum of squares
- * loses every digit when the values are large beside their scatter. Values are first taken relative to the first of
- * them. Source: Chan, Golub and LeVeque, "Algorithms for computing the sample variance" (1983), formula 1.7.
+ * Mean and scatter in two passes, of the values relative to the first of them. A one-pass sum of squares loses every
+ * digit when the values are large beside their scatter. Source: Chan, Golub and LeVeque, "Algorithms for computing the
+ * sample variance" (1983), the two-pass algorithm on shifted data.
  * @throws RangeError without values.
  */
 export function scatterOf(values: readonly number[]): Scatter {
@@ -21,20 +21,9 @@ export function scatterOf(values: readonly number[]): Scatter {
   let sum = 0;
   for (const value of values) sum += value - origin;
   const shift = sum / count;
-  let squares = 0;
-  let rest = 0;
-  for (const value of values) {
-    const deviation = value - origin - shift;
-    squares += deviation ** 2;
-    rest += deviation;
-  }
-  const sumSquares = Math.max(0, squares - rest ** 2 / count);
-  return {
-    count,
-    mean: origin + shift + rest / count,
-    sumSquares,
-    deviation: count < 2 ? 0 : Math.sqrt(sumSquares / (count - 1)),
-  };
+  let sumSquares = 0;
+  for (const value of values) sumSquares += (value - origin - shift) ** 2;
+  return { count, mean: origin + shift, sumSquares, deviation: count < 2 ? 0 : Math.sqrt(sumSquares / (count - 1)) };
 }
 
 /** Scatter within several groups, each about its own mean. */
