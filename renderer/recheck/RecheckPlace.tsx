@@ -6,6 +6,7 @@ import type { SessionView } from "../../core/session/view.ts";
 import { ruleInWords } from "../findings/ruleInWords.ts";
 import { Button } from "../parts/Button.tsx";
 import { Choices } from "../parts/Choices.tsx";
+import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
@@ -13,6 +14,7 @@ import { ReplaySheet } from "../replay/ReplaySheet.tsx";
 import { useStore } from "../store/store.ts";
 import { compareBores } from "./compareBores.ts";
 import styles from "./recheck.module.css";
+import { SweepsAgain } from "./SweepsAgain.tsx";
 import { VerdictsBeside } from "./VerdictsBeside.tsx";
 
 type LimitsChoice = NonNullable<MethodInput<"session.recheck">["limits"]>;
@@ -29,8 +31,14 @@ const RULES: readonly { value: RuleChoice; text: string }[] = [
   { value: "simple", text: "Simple" },
 ];
 
+const SWEEPS = [
+  { value: "job", text: "As in the job" },
+  ...[2, 3, 4, 5, 6, 8, 10, 12].map((count) => ({ value: String(count), text: String(count) })),
+];
+
 interface Answer {
-  readonly asked: { readonly limits: LimitsChoice; readonly rule: RuleChoice };
+  /** Whether stations were judged by another agreement or number of sweeps than the job's. */
+  readonly otherAgreement: boolean;
   readonly said: MethodOutput<"session.recheck">;
   readonly result: Result | null;
   /** Events applied to the session when it was rechecked. */
@@ -44,6 +52,8 @@ export function RecheckPlace(): ReactNode {
   const call = useStore((state) => state.actions.call);
   const [limits, setLimits] = useState<LimitsChoice>("job");
   const [rule, setRule] = useState<RuleChoice>("job");
+  const [agreement, setAgreement] = useState("");
+  const [sweeps, setSweeps] = useState("job");
   const [answer, setAnswer] = useState<(Answer & { readonly session: string }) | null>(null);
   const [busy, setBusy] = useState(false);
   const [watching, setWatching] = useState(false);
@@ -56,12 +66,16 @@ export function RecheckPlace(): ReactNode {
   }
   const recheck = async () => {
     setBusy(true);
-    const said = await call("session.recheck", { limits, rule });
+    const other = {
+      ...(agreement.trim() === "" ? {} : { agreement: agreement.trim() }),
+      ...(sweeps === "job" ? {} : { sweepsPerStation: Number(sweeps) }),
+    };
+    const said = await call("session.recheck", { limits, rule, ...other });
     setBusy(false);
     if (said === null) return;
     const parsed = resultSchema.safeParse(said.result);
     setAnswer({
-      asked: { limits, rule },
+      otherAgreement: Object.keys(other).length > 0,
       said,
       result: parsed.success ? parsed.data : null,
       n: view.n,
@@ -82,9 +96,29 @@ export function RecheckPlace(): ReactNode {
         </>
       }
     >
+      {session.derivedFrom === undefined ? null : (
+        <p>
+          <strong>Derived</strong> from {session.derivedFrom.name}, whose last seal is{" "}
+          <span className={styles.seal}>{session.derivedFrom.seal}</span>.
+        </p>
+      )}
       <div className={styles.choices}>
         <Choices label="Limits" value={limits} options={LIMITS} onChoose={setLimits} />
         <Choices label="Decision rule" value={rule} options={RULES} onChoose={setRule} />
+        <Field
+          label="Sweeps agree within"
+          value={agreement}
+          placeholder="as in the job"
+          hint="such as 0.00015 in"
+          autoComplete="off"
+          onChange={({ target }) => setAgreement(target.value)}
+        />
+        <Choice
+          label="Sweeps that must agree"
+          value={sweeps}
+          options={SWEEPS}
+          onChange={({ target }) => setSweeps(target.value)}
+        />
       </div>
       <div role="status">{shown === null ? null : <Said answer={shown} view={view} />}</div>
       {shown === null ? (
@@ -95,6 +129,7 @@ export function RecheckPlace(): ReactNode {
       ) : (
         <Compared answer={shown} view={view} />
       )}
+      <SweepsAgain view={view} />
       <p className={styles.soft}>Not there yet: comparing two sessions of one block.</p>
     </PlaceFrame>
   );
@@ -103,13 +138,16 @@ export function RecheckPlace(): ReactNode {
 /** Whether it agrees, and the seal. */
 function Said({ answer, view }: { readonly answer: Answer; readonly view: SessionView }): ReactNode {
   const { agrees, seal, differences } = answer.said;
+  const places = differences.length === 1 ? "one place" : `${differences.length} places`;
   return (
     <div className={styles.said}>
       <p className={styles.agrees}>
         <span aria-hidden="true">{agrees ? "=" : "≠"}</span>{" "}
         {agrees
           ? "It agrees: every value recorded at the bench comes out again."
-          : `It differs in ${differences.length === 1 ? "one place" : `${differences.length} places`}.`}
+          : answer.otherAgreement
+            ? `Judged by another agreement, it comes out otherwise in ${places}.`
+            : `It differs in ${places}.`}
       </p>
       <p>
         Seal: <strong>{seal}</strong>
