@@ -11,9 +11,7 @@ export type PairingTrouble =
   /** The micrometer was set to a lifter that was not named or not measured, so no other can be compared with a bore. */
   | "reference-unknown"
   /** No bore is measured at every station under a zero that holds. */
-  | "no-bores"
-  /** A lifter is so far from the size wanted that it can not belong here. */
-  | "odd-lifter";
+  | "no-bores";
 
 /** There is no pairing; the message says what was found, where, what was expected and what to do. */
 export class PairingError extends Error {

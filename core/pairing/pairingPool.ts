@@ -2,6 +2,8 @@ import type { Bore } from "../block/layout.ts";
 import type { FitInput, Limits } from "../fit/finding.ts";
 import { type LifterFits, lifterFits, type SizedBore } from "../fit/lifterFits.ts";
 import { latestStations } from "../fit/stationFit.ts";
+import { formatLength } from "../length/formatLength.ts";
+import { toNm } from "../length/nm.ts";
 import { zeroAt } from "../zero/zeroAt.ts";
 import type { LifterRules } from "./lifterRule.ts";
 import { PairingError } from "./pairingError.ts";
@@ -22,8 +24,9 @@ export interface PairingPool {
 
 /**
  * Which bores and lifters can be paired. A bore needs every station under a zero that holds, taken with the micrometer
- * set to a lifter that is named and measured: only then is its size known against other lifters. A bore that lacks this
- * is left alone with its own lifter, and so is one whose lifter hangs on a tie bar with such a bore's.
+ * set to a lifter that is named and measured: only then is its size known against other lifters. A bore that lacks this,
+ * or is nowhere near its lifter, is left alone with its own lifter, and so is one whose lifter hangs on a tie bar with
+ * such a bore's.
  * @param walk Bores of the walk, in its order.
  * @param spares Spare lifters, in the order they are measured.
  * @throws PairingError when nothing can be paired, the lifter that a measured bore has now is not measured, or a
@@ -44,19 +47,16 @@ export function pairingPool(
   const fits = lifterFits(input);
   const sized = new Map(fits.bores.map((bore) => [bore.name, bore]));
   const why = new Map<string, string>();
+  const referenceUnknown = new Set<string>();
   for (const { name } of walk) {
     const bore = sized.get(name);
-    if (bore === undefined) {
-      why.set(name, notMeasured(input, name));
-      continue;
-    }
-    for (const { setTo } of bore.stations) {
-      if (setTo === null) why.set(name, "its zero does not name the lifter that the micrometer was set to");
-      else if (!input.lifters.has(setTo)) why.set(name, `its zero was set to lifter ${setTo}, which is not measured`);
-    }
+    const reference = bore === undefined ? null : unknownReference(input, bore);
+    if (reference !== null) referenceUnknown.add(name);
+    const reason = bore === undefined ? notMeasured(input, name) : (reference ?? farFromLifter(input, bore));
+    if (reason !== null) why.set(name, reason);
   }
-  requireBores(walk, sized.size > 0, why);
   leaveOutTied(walk, rules, why);
+  requireBores(walk, why, referenceUnknown);
 
   const bores = walk.filter(({ name }) => !why.has(name));
   const own = bores.map(({ name }) => name);
@@ -71,7 +71,7 @@ export function pairingPool(
     if (reason !== null) unused.push({ lifter, why: reason });
     return reason === null;
   });
-  requirePresent(input, fits, own, lifters);
+  requirePresent(input, own, lifters);
   checkPins(own, lifters, why, unused, rules);
   const leftOut = walk.flatMap(({ name }) => {
     const reason = why.get(name);
@@ -90,26 +90,45 @@ function notMeasured(input: FitInput, bore: string): string {
   if (stations.length === 0) return "not measured";
   const done = ({ height, clock }: FitInput["places"][number]) =>
     stations.some(({ place }) => place.height === height && place.clock === clock);
-  const missing = input.places.filter((place) => !done(place)).map(({ height, clock }) => `${height} ${clock}`);
+  const missing = input.places
+    .filter((place) => !done(place))
+    .map(({ height, clock }) => `${height} ${clock === "axial" ? "along" : "across"} the crank`);
   if (missing.length > 0) return `not measured at ${missing.join(", ")}`;
   const moved = stations.some(({ tMs }) => zeroAt(input.references, tMs).state === "moved");
   return moved ? "its zero moved, so it must be measured again" : "measured before any zero";
 }
 
-function requireBores(walk: readonly Bore[], anySized: boolean, why: ReadonlyMap<string, string>): void {
+function unknownReference(input: FitInput, { stations }: SizedBore): string | null {
+  for (const { setTo } of stations) {
+    if (setTo === null) return "its zero does not name the lifter that the micrometer was set to";
+    if (!input.lifters.has(setTo)) return `its zero was set to lifter ${setTo}, which is not measured`;
+  }
+  return null;
+}
+
+function farFromLifter(input: FitInput, bore: SizedBore): string | null {
+  const lifter = presentLifter(input, bore.name);
+  const diameterNm = input.lifters.get(lifter);
+  if (diameterNm === undefined || !isFar(bore, diameterNm, input.limits)) return null;
+  return `it measures ${millimetres(bore.minNm)} and its lifter ${lifter} ${millimetres(diameterNm)}, so one of the two is misread or they do not belong together`;
+}
+
+function requireBores(walk: readonly Bore[], why: ReadonlyMap<string, string>, referenceUnknown: ReadonlySet<string>) {
   if (walk.some(({ name }) => !why.has(name))) return;
-  const reasons = [...new Set(why.values())].slice(0, 3).join("; ");
+  const byReason = new Map<string, string[]>();
+  for (const [bore, reason] of why) byReason.set(reason, [...(byReason.get(reason) ?? []), bore]);
+  const reasons = [...byReason].map(([reason, bores]) => `${bores.join(", ")}: ${reason}`).join("; ");
   const bores = walk.map(({ name }) => name);
-  if (anySized) {
+  if (referenceUnknown.size > 0) {
     throw new PairingError(
       "reference-unknown",
-      `No bore's size is known against other lifters than the one the gauge was zeroed on: ${reasons}. Expected a zero with the micrometer set to a lifter that is named and measured. Measure that lifter, or name it with the zero.`,
+      `No bore's size is known against other lifters than the one the gauge was zeroed on (${reasons}). Expected a zero with the micrometer set to a lifter that is named and measured. Name the lifter with the zero, or measure it.`,
       { bores },
     );
   }
   throw new PairingError(
     "no-bores",
-    `No bore can be paired: ${reasons}. Expected at least one bore measured at every station under a zero that holds.`,
+    `No bore can be paired (${reasons}). Expected bores measured at every station under a zero that holds. Measure what is missing.`,
     { bores },
   );
 }
@@ -136,15 +155,18 @@ function whyUnused(input: FitInput, fits: LifterFits, bores: readonly string[], 
   return fits.bores.every(far) ? "of another size than these bores need" : null;
 }
 
-/** Beyond this deviation no lifter belongs in a bore; sums of squares stay exact well beyond it. */
-const FAR_NM = 1_000_000;
+/**
+ * Beyond this deviation from the target a lifter is another bore's, or misread: ten times the widest band that ships
+ * (our choice), well below the step from one lifter body to the next and below one turn of a micrometer.
+ */
+const FAR_NM = 254_000;
 
 function isFar({ minNm, maxNm }: SizedBore, diameterNm: number, limits: Limits): boolean {
   return Math.abs((minNm + maxNm - doubledTarget(limits)) / 2 - diameterNm) > FAR_NM;
 }
 
 /** The order there is now must be known, to be compared with. */
-function requirePresent(input: FitInput, fits: LifterFits, bores: readonly string[], lifters: readonly string[]): void {
+function requirePresent(input: FitInput, bores: readonly string[], lifters: readonly string[]): void {
   const missing = bores.map((bore) => presentLifter(input, bore)).filter((lifter) => !input.lifters.has(lifter));
   const which = missing.length === 1 ? `lifter ${missing[0]} is` : `lifters ${missing.join(", ")} are`;
   const about = { bores, lifters: missing };
@@ -162,17 +184,10 @@ function requirePresent(input: FitInput, fits: LifterFits, bores: readonly strin
       about,
     );
   }
-  for (const bore of fits.bores) {
-    const lifter = presentLifter(input, bore.name);
-    const diameterNm = input.lifters.get(lifter);
-    if (!bores.includes(bore.name) || diameterNm === undefined || !isFar(bore, diameterNm, input.limits)) continue;
-    const millimetres = (nm: number) => `${(nm / 1_000_000).toFixed(3)} mm`;
-    throw new PairingError(
-      "odd-lifter",
-      `Bore ${bore.name} measures ${millimetres(bore.minNm)} and its lifter ${lifter} ${millimetres(diameterNm)}. Expected them to fit within 1 mm. One of the two is misread: measure both again.`,
-      { bores: [bore.name], lifters: [lifter] },
-    );
-  }
+}
+
+function millimetres(length: number): string {
+  return `${formatLength(toNm(length), "mm", 4)} mm`;
 }
 
 /** A pin must reach a bore that is paired, with a lifter that is. */
