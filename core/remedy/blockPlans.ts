@@ -88,8 +88,10 @@ export function blockPlans(
  */
 export function choosePlan(plans: readonly BlockPlan[]): BlockPlan {
   const looked = plans.map((plan) => ({ plan, figures: figuresOf(plan) }));
+  const others = looked.filter(({ plan }) => !plan.wholeBlock).map(({ figures }) => figures);
+  const fewestWrong = Math.min(...others.map(({ notFitting }) => notFitting));
   const leastUndecided = Math.min(
-    ...looked.filter(({ plan }) => !plan.wholeBlock).map(({ figures }) => figures.undecided),
+    ...others.filter(({ notFitting }) => notFitting === fewestWrong).map(({ undecided }) => undecided),
   );
   const keyed = looked.map(({ plan, figures }) => ({
     plan,

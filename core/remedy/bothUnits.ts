@@ -1,9 +1,11 @@
 import { formatLength } from "../length/formatLength.ts";
 import { toNm } from "../length/nm.ts";
 
-/** A clearance or another small length (nm) as a sentence states it: inches to a tenth of a tenth, and micrometres. */
+/** A clearance or another small length (nm) as a sentence states it: micrometres, and inches to what still shows it. */
 export function smallLength(nm: number): string {
-  return `${formatLength(toNm(nm), "in", 5)} in (${formatLength(toNm(nm), "um", 1)} µm)`;
+  const length = toNm(nm);
+  const decimals = Math.abs(length) < 254 ? 6 : 5;
+  return `${formatLength(length, "um", 1)} µm (${formatLength(length, "in", decimals)} in)`;
 }
 
 /** A range of small lengths (nm), the same way. */

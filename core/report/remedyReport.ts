@@ -52,7 +52,7 @@ export function remedySession(recording: Recording, wish: RemedyWish = {}): Reme
   };
 }
 
-function boreShown({ finding, bore, options, deed }: BoreRemedy): Remedy["bores"][number] {
+function boreShown({ finding, bore, options, deed, near }: BoreRemedy): Remedy["bores"][number] {
   return {
     name: finding.name,
     diameterMinNm: bore?.minNm ?? null,
@@ -60,6 +60,7 @@ function boreShown({ finding, bore, options, deed }: BoreRemedy): Remedy["bores"
     verdict: finding.verdict,
     options: options.map(optionShown),
     chosen: deed === null || deed.open !== null ? null : deed.option.kind,
+    near,
     advice: bore === null ? NOT_MEASURED : finding.advice,
   };
 }
@@ -149,6 +150,12 @@ function notesOf(fit: FitInput, remedy: BlockRemedy, simulated: boolean): string
   if (cutUndecided.length > 0) {
     notes.push(
       `The plan cuts ${cutUndecided.join(", ")}, undecided as measured. Metal does not come back: try first whether a better measurement decides, as said at each bore.`,
+    );
+  }
+  const near = remedy.bores.flatMap(({ finding, near }) => (near ? [finding.name] : []));
+  if (near.length > 0) {
+    notes.push(
+      `Nothing is cut in ${near.join(", ")}, which ${near.length === 1 ? "fits" : "fit"} as planned, but so near what the rule allows that measuring again may find ${near.length === 1 ? "it" : "them"} undecided. Then set the micrometer to the bore's own lifter, zero, and measure once more.`,
     );
   }
   const special = remedy.plan.deeds.filter(({ option }) => option.measureOn === "its lifter").map(({ bore }) => bore);

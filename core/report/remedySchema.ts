@@ -48,6 +48,8 @@ export const remedySchema = z.object({
       options: z.array(optionSchema),
       /** The kind that the block's plan takes; null where none is possible or the bore is not measured. */
       chosen: kind.nullable(),
+      /** It fits as planned with nothing cut, yet so near what the rule allows that measuring again may find it undecided. */
+      near: z.boolean().optional(),
       /** With `undecided`: what would decide it, before anything is cut. */
       advice: z.string().nullable().optional(),
     }),

@@ -4,6 +4,7 @@ import { LengthError, parseLength } from "../../core/length/parseLength.ts";
 import type { GaugeUnit } from "../../core/length/unit.ts";
 import { remedySession } from "../../core/report/remedyReport.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
+import { inwards } from "../../core/report/sheetLength.ts";
 import { shopSheet, shopSheetTable } from "../../core/report/shopSheet.ts";
 import type { ReadSession } from "../../core/session/recording.ts";
 import { csvOf } from "../host/csv.ts";
@@ -84,23 +85,19 @@ const DECIMALS = { in: 5, mm: 4 } as const;
 
 /** A remedy for a person: the plan, then bore by bore, then what to beware of. Ends with a line end; lengths in `unit`. */
 function remedyText(found: Remedy, unit: GaugeUnit): string {
-  const length = (nm: number) => formatLength(nm as Nm, unit, DECIMALS[unit]);
-  const between = (low: number | null | undefined, high: number | null | undefined) =>
-    low === null || low === undefined || high === null || high === undefined
-      ? "-"
-      : `${length(low)} to ${length(high)}`;
+  const print = printIn(unit);
   const { limits, block } = found;
   const simulated = (found.notes ?? []).filter((note) => note.startsWith("Simulated"));
   const judged =
     limits === undefined
       ? ""
-      : `; limits ${between(limits.lowNm, limits.highNm)} (${limits.source}), rule ${found.rule}`;
+      : `; limits ${print.range(limits.lowNm, limits.highNm)} (${limits.source}), rule ${found.rule}`;
   return [
-    `What to do with each bore. Lengths in ${unit} on diameter, at 20 °C${judged}.`,
+    `What to do with each bore. Lengths in ${unit === "in" ? "inches" : "millimetres"}, on diameter, at 20 °C${judged}.`,
     "The lifter or cam maker's sheet comes first; figures are estimates for planning.",
     ...simulated.map((note) => note.toUpperCase()),
     "",
-    ...planLines(found, length, between),
+    ...planLines(found, print),
     "",
     "Plans side by side:",
     ...aligned([
@@ -112,14 +109,15 @@ function remedyText(found: Remedy, unit: GaugeUnit): string {
         String(plan.undecided ?? 0),
         String(plan.boresTouched),
         String(plan.bushes ?? 0),
-        length(plan.metalNm),
+        print.length(plan.metalNm),
         String(plan.lifterMoves),
       ]),
     ]),
     "(* taken. Open: bores not expected to fit, the undecided among them. Metal: at the smallest place, without bushes.)",
     "",
-    "Bore by bore:",
-    ...found.bores.flatMap((bore) => boreLines(bore, length, between)),
+    "Bore by bore (* in the plan; a lifter given by its size is still to be bought, or was not measured: measure it first,",
+    "and move the finished size by as much as it differs):",
+    ...found.bores.flatMap((bore) => boreLines(bore, print)),
     "",
     ...(found.notes ?? []).map((note) => `note: ${note}`),
     ...(found.cautions ?? []).map((caution) => `caution: ${caution}`),
@@ -127,26 +125,53 @@ function remedyText(found: Remedy, unit: GaugeUnit): string {
   ].join("\n");
 }
 
-type Between = (low: number | null | undefined, high: number | null | undefined) => string;
+interface Print {
+  /** A length to the nearest step. */
+  length(nm: number): string;
+  /** What a bore measures, or ends at. */
+  range(low: number | null | undefined, high: number | null | undefined): string;
+  /** What is allowed: rounded inwards, so that it is never outside. */
+  allowed(low: number | null | undefined, high: number | null | undefined): string;
+}
 
-function planLines({ bores, block }: Remedy, length: (nm: number) => string, between: Between): string[] {
+function printIn(unit: GaugeUnit): Print {
+  const length = (nm: number) => formatLength(nm as Nm, unit, DECIMALS[unit]);
+  const of = (
+    low: number | null | undefined,
+    high: number | null | undefined,
+    print: (low: number, high: number) => string,
+  ) => (low === null || low === undefined || high === null || high === undefined ? "-" : print(low, high));
+  return {
+    length,
+    range: (low, high) => of(low, high, (low, high) => `${length(low)} to ${length(high)}`),
+    allowed: (low, high) =>
+      of(low, high, (low, high) => {
+        const { from, to } = inwards(low, high);
+        return unit === "in" ? `${from.inches} to ${to.inches}` : `${from.mm} to ${to.mm}`;
+      }),
+  };
+}
+
+function planLines({ bores, block }: Remedy, print: Print): string[] {
   const taken = block.plans?.find(({ chosen }) => chosen === true);
   const open = block.open ?? [];
   const measured = bores.filter(({ diameterMinNm }) => diameterMinNm !== null).length;
-  const rows = block.plan.map((deed) => [
-    `  ${deed.bore}`,
-    deed.kind === "pair" ? "another lifter" : deed.kind,
-    `${deed.lifter === undefined ? length(deed.lifterNm ?? 0) : deed.lifter}${deed.moves === true ? ", MOVES" : ""}`,
-    deed.kind === "pair" || deed.kind === "bush"
-      ? "-"
-      : `${length(deed.removeNm ?? 0)} / ${length(deed.removeAtLargestNm ?? 0)}`,
-    between(deed.finishLowNm, deed.finishHighNm),
-    between(deed.clearanceLowNm, deed.clearanceHighNm),
-    deed.measureOn === "its lifter" ? "on its lifter" : "as before",
-  ]);
+  const rows = block.plan.map((deed) => {
+    const cut = deed.finishLowNm !== null && deed.finishLowNm !== undefined;
+    const removes = cut && deed.kind !== "bush";
+    return [
+      `  ${deed.bore}`,
+      deed.kind === "pair" ? "another lifter" : deed.kind,
+      `${deed.lifter ?? print.length(deed.lifterNm ?? 0)}${deed.moves === true ? ", MOVES" : ""}`,
+      removes ? `${print.length(deed.removeNm ?? 0)} / ${print.length(deed.removeAtLargestNm ?? 0)}` : "-",
+      print.allowed(deed.finishLowNm, deed.finishHighNm),
+      (cut ? print.allowed : print.range)(deed.clearanceLowNm, deed.clearanceHighNm),
+      deed.measureOn === "its lifter" ? "on its lifter" : "as before",
+    ];
+  });
   const outcome =
     open.length === 0
-      ? `every measured bore is expected to be found to fit`
+      ? "every measured bore is expected to be found to fit"
       : `${measured - open.length} of ${measured} measured bores are expected to be found to fit`;
   return [
     measured === 0 ? "No bore is measured: there is nothing to plan." : `Plan: ${taken?.name ?? "none"}; ${outcome}.`,
@@ -161,31 +186,17 @@ function planLines({ bores, block }: Remedy, length: (nm: number) => string, bet
   ];
 }
 
-function boreLines(bore: Remedy["bores"][number], length: (nm: number) => string, between: Between): string[] {
+function boreLines(bore: Remedy["bores"][number], print: Print): string[] {
   const { name, diameterMinNm, diameterMaxNm, verdict, options, chosen, advice } = bore;
   if (diameterMinNm === null) return [`${name}: not measured. ${advice ?? ""}`.trimEnd()];
-  const bodies = options.filter(({ kind }) => kind === "body").length > 1;
-  const named = (option: (typeof options)[number]) => {
-    if (option.kind === "body" || (option.kind === "bush" && option.lifter === undefined && bodies)) {
-      return `${option.kind} ${length(option.lifterNm)}`;
-    }
-    return option.kind === "pair" || option.kind === "hone" || option.kind === "bush"
-      ? `${option.kind}${option.lifter === undefined ? "" : ` ${option.lifter}`}`
-      : option.kind;
-  };
-  let taken = chosen;
+  const taken = options.find(({ kind, possible }) => possible && kind === chosen);
   const rows = options.map((option) => {
-    const isTaken = option.kind === taken && option.possible;
-    if (isTaken) taken = null;
-    const finish =
-      option.possible && option.finishLowNm !== null
-        ? `finish ${between(option.finishLowNm, option.finishHighNm)}. `
-        : "";
-    return [
-      `  ${isTaken ? "*" : " "} ${named(option)}`,
-      option.possible ? "can be done" : "no",
-      `${finish}${option.why}`,
-    ];
+    const { kind, lifter, lifterNm, possible, why, finishLowNm, finishHighNm } = option;
+    const whose = kind === "leave" ? "" : ` ${lifter ?? print.length(lifterNm)}`;
+    const cut = possible && finishLowNm !== null;
+    const on = option.measureOn === "its lifter" ? ", measured again on its lifter" : "";
+    const says = cut ? `finish between ${print.allowed(finishLowNm, finishHighNm)}${on}` : why;
+    return [`  ${option === taken ? "*" : " "} ${kind}${whose}`, possible ? "can be done" : "no", says];
   });
-  return [`${name}: ${between(diameterMinNm, diameterMaxNm)}, ${verdict}`, ...aligned(rows)];
+  return [`${name}: ${print.range(diameterMinNm, diameterMaxNm)}, ${verdict}`, ...aligned(rows)];
 }

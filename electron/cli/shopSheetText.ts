@@ -26,7 +26,7 @@ export function shopSheetText(sheet: ShopSheet, unit: GaugeUnit): string {
   ]);
   return [
     `SHEET FOR THE MACHINE SHOP${[sheet.title, sheet.block].map((part) => (part === "" ? "" : ` - ${part}`)).join("")}`,
-    `Lengths in ${unit} on diameter, at 20 °C.`,
+    `Lengths in ${unit === "in" ? "inches" : "millimetres"}, on diameter, at 20 °C.`,
     "",
     ...(rows.length === 0
       ? ["Nothing is to be cut."]
