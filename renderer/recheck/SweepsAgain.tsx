@@ -5,6 +5,7 @@ import type { MethodInput } from "../../core/bridge/messages.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import type { Sweep } from "../../core/sweep/sweep.ts";
 import { Button } from "../parts/Button.tsx";
+import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { SweepDot, sweepInWords } from "../parts/Sweeps.tsx";
@@ -86,10 +87,11 @@ export function SweepsAgain({ view }: { readonly view: SessionView }): ReactNode
         ]}
         onChange={({ target }) => setChosen(target.value)}
       />
-      {groupsOf(view, chosen).map((group) => (
+      {groupsOf(view, chosen).map((group, index) => (
         <SweepTable
-          key={group.title}
+          key={`${chosen} ${group.title}`}
           group={group}
+          first={index === 0}
           changed={(sweep) => changes.some(({ sweepMs }) => sweepMs === sweep.tMs)}
           onToggle={(sweep) => toggle(group, sweep)}
         />
@@ -103,7 +105,11 @@ export function SweepsAgain({ view }: { readonly view: SessionView }): ReactNode
           autoComplete="off"
         />
         <Button disabled={!mayAct || changes.length === 0 || why.trim() === ""} onClick={() => void derive()}>
-          Make a session with {changes.length === 1 ? "this change" : `these ${changes.length} changes`}
+          {changes.length === 0
+            ? "Make a session"
+            : changes.length === 1
+              ? "Make a session with this change"
+              : `Make a session with these ${changes.length} changes`}
         </Button>
       </div>
       <p role="status">
@@ -119,60 +125,69 @@ export function SweepsAgain({ view }: { readonly view: SessionView }): ReactNode
 
 function SweepTable({
   group,
+  first,
   changed,
   onToggle,
 }: {
   readonly group: Group;
+  /** It stands open from the start. */
+  readonly first: boolean;
   readonly changed: (sweep: Sweep) => boolean;
   readonly onToggle: (sweep: Sweep) => void;
 }): ReactNode {
+  const marked = group.sweeps.filter(changed).length;
   return (
-    <div className={styles.scroll}>
-      <table className={styles.table}>
-        <caption className={styles.caption}>{group.title}</caption>
-        <thead>
-          <tr>
-            <th scope="col">At</th>
-            <th scope="col">Smallest reading</th>
-            <th scope="col">Turning point</th>
-            <th scope="col">Counted as</th>
-            <th scope="col">
-              <span className="unseen">Change it</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {group.sweeps.map((sweep) => {
-            const now = changed(sweep);
-            const back = sweep.use === "struck";
-            return (
-              <tr key={sweep.tMs} data-changed={now}>
-                <td>{clock(sweep.tMs)}</td>
-                <td>
-                  <Figure length={sweep.rawMinNm} sign />
-                </td>
-                <td>
-                  <Figure length={sweep.turningPointNm} sign />
-                </td>
-                <td>
-                  <span className={styles.sweepUse}>
-                    <span className={styles.sweepDot}>
-                      <SweepDot use={sweep.use} />
+    <Details
+      summary={`${group.title} ${group.sweeps.length} sweeps${marked === 0 ? "" : `, ${marked} to change`}`}
+      open={first}
+    >
+      <div className={styles.scroll}>
+        <table className={styles.table}>
+          <caption className="unseen">{group.title}</caption>
+          <thead>
+            <tr>
+              <th scope="col">At</th>
+              <th scope="col">Smallest reading</th>
+              <th scope="col">Turning point</th>
+              <th scope="col">Counted as</th>
+              <th scope="col">
+                <span className="unseen">Change it</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {group.sweeps.map((sweep) => {
+              const now = changed(sweep);
+              const back = sweep.use === "struck";
+              return (
+                <tr key={sweep.tMs} data-changed={now}>
+                  <td>{clock(sweep.tMs)}</td>
+                  <td>
+                    <Figure length={sweep.rawMinNm} sign />
+                  </td>
+                  <td>
+                    <Figure length={sweep.turningPointNm} sign />
+                  </td>
+                  <td>
+                    <span className={styles.sweepUse}>
+                      <span className={styles.sweepDot}>
+                        <SweepDot use={sweep.use} />
+                      </span>
+                      {sweepInWords(sweep)}
+                      {now ? <strong>, to be {back ? "given back" : "struck"}</strong> : null}
                     </span>
-                    {sweepInWords(sweep)}
-                    {now ? <strong>, to be {back ? "given back" : "struck"}</strong> : null}
-                  </span>
-                </td>
-                <td>
-                  <Button aria-pressed={now} onClick={() => onToggle(sweep)}>
-                    {now ? "Leave it" : back ? "Give it back" : "Strike it"}
-                  </Button>
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </div>
+                  </td>
+                  <td>
+                    <Button aria-pressed={now} onClick={() => onToggle(sweep)}>
+                      {now ? "Leave it" : back ? "Give it back" : "Strike it"}
+                    </Button>
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </div>
+    </Details>
   );
 }
