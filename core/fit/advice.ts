@@ -44,10 +44,7 @@ const bothUnits = (nm: number) => `${micrometres(nm)} (${formatLength(toNm(nm), 
 function after(input: FitInput, station: JudgedStation, actions: readonly Action[]): Judged {
   const lines = station.budget.lines.map((line) => ({
     ...line,
-    contributionNm: actions.reduce(
-      (left, action) => Math.min(left, action.contribution(line, station) ?? left),
-      line.contributionNm,
-    ),
+    contributionNm: actions.reduce((left, action) => action.contribution(line, station) ?? left, line.contributionNm),
   }));
   return {
     clearanceNm: station.clearanceNm,
@@ -68,7 +65,7 @@ function moreSweeps(count: number, sentence: string): Action {
       const ratio =
         stationRepeatability(station.scatter, Math.max(count, station.sweeps)) /
         stationRepeatability(station.scatter, station.sweeps);
-      return line.contributionNm * (Number.isFinite(ratio) ? ratio : 1);
+      return line.contributionNm * ratio;
     }),
   };
 }
@@ -77,7 +74,7 @@ function moreSweeps(count: number, sentence: string): Action {
 function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action[] {
   const actions: Action[] = [];
   const has = (name: LineName) => stations.some(({ budget }) => budget.lines.some((line) => line.name === name));
-  if (stations.some(({ zeroChecked, budget }) => zeroChecked && contributionOf(budget, LINE.drift) > 0)) {
+  if (stations.some(({ zeroChecked }) => zeroChecked)) {
     const worst = Math.max(...stations.map(({ budget }) => contributionOf(budget, LINE.drift)));
     // The line is half the return over √3, times the gain.
     const returned = (worst * 2 * Math.sqrt(3)) / Math.abs(input.gain) / DRIFT_PART;
@@ -104,7 +101,8 @@ function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action
   }
   const fewest = Math.min(...stations.map(({ sweeps }) => sweeps));
   for (let count = fewest + 1; count <= MOST_SWEEPS; count += 1) {
-    actions.push(moreSweeps(count, `Take ${count - fewest} more sweeps at each station (${count} in all)`));
+    const more = count - fewest === 1 ? "one more sweep" : `${count - fewest} more sweeps`;
+    actions.push(moreSweeps(count, `Take ${more} at each station (${count} in all)`));
   }
   if (has(LINE.lifterDifference)) {
     actions.push({
@@ -182,7 +180,11 @@ export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): 
     return `${where} That is so near the limit that a ten times smaller uncertainty would not decide it: treat it as not fitting, or pair another lifter.${unchecked}`;
   }
   const target = `U below about ${micrometres(station.budget.expanded * factor)}`;
-  const actions = actionsFor(input, [smallest, largest]);
+  const extremes = [smallest, largest];
+  // Measured temperatures, for one, add what the thermometer does not know where block and lifter expand alike.
+  const actions = actionsFor(input, extremes).filter((action) =>
+    extremes.some((each) => after(input, each, [action]).u < each.u),
+  );
   const alone = actions.find((action) => decidedBy((each) => after(input, each, [action])));
   if (alone !== undefined) return `${where} ${alone.sentence}: that would decide it (${target}).${unchecked}`;
   const together = fewestNeeded(strongestOfEachKind(actions), (some) => decidedBy((each) => after(input, each, some)));
