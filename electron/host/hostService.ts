@@ -22,7 +22,7 @@ import { OpenBench } from "./openBench.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
-import { answerPairing, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
+import { answerPairing, answerPlanning, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
 import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
 import { inSlices, readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
@@ -61,6 +61,7 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "session.whatIf",
   "session.pairing",
   "session.remedy",
+  "session.planning",
   "session.compare",
   "session.study",
   "study.read",
@@ -302,6 +303,8 @@ export class HostService {
     "session.pairing": async (input) => answerPairing(this.#need().recording, input),
 
     "session.remedy": async (input) => answerRemedy(this.#need().recording, input),
+
+    "session.planning": async (input) => answerPlanning(this.#need().recording, input),
 
     "session.compare": async () => notThereYet("comparison"),
 

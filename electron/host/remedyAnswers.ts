@@ -3,6 +3,8 @@ import type { Nm } from "../../core/length/nm.ts";
 import { LengthError, parseLength } from "../../core/length/parseLength.ts";
 import { PairingError } from "../../core/pairing/pairingError.ts";
 import { pairSession } from "../../core/report/pairingReport.ts";
+import { PlanningError } from "../../core/report/planningAssumptions.ts";
+import { planningReport } from "../../core/report/planningReport.ts";
 import { remedySession } from "../../core/report/remedyReport.ts";
 import type { Result } from "../../core/report/result.ts";
 import { resultUnder, underWhatIf, type WhatIf, WhatIfError } from "../../core/report/whatIf.ts";
@@ -11,7 +13,9 @@ import type { Recording } from "../../core/session/recording.ts";
 import type { z } from "../../core/zod.ts";
 import { Refusal } from "./refusal.ts";
 
-type Asked<M extends "session.whatIf" | "session.pairing" | "session.remedy"> = z.output<(typeof methods)[M]["in"]>;
+type Asked<M extends "session.whatIf" | "session.pairing" | "session.remedy" | "session.planning"> = z.output<
+  (typeof methods)[M]["in"]
+>;
 
 /** The result as it would be; the record stays as it is. @throws Refusal for a what-if that makes no sense. */
 export function answerWhatIf(
@@ -48,6 +52,20 @@ export function answerRemedy(
       ...(lifter === undefined ? {} : { lifterNm: bodyOf(recording.job, lifter) }),
     }),
   };
+}
+
+/** Estimates for planning. @throws Refusal for a what-if or an assumption that makes no sense. */
+export function answerPlanning(
+  recording: Recording,
+  { whatIf, assumptions }: Asked<"session.planning">,
+): MethodOutput<"session.planning"> {
+  const input = whatIf === undefined ? {} : { input: tried(recording, whatIf) };
+  try {
+    return { planning: planningReport(recording, { assumptions, ...input }) };
+  } catch (error) {
+    if (error instanceof PlanningError) throw new Refusal("planning", `${error.message}.`);
+    throw error;
+  }
 }
 
 function tried(recording: Recording, whatIf: WhatIf) {
