@@ -12,6 +12,7 @@ import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { ReplaySheet } from "../replay/ReplaySheet.tsx";
 import { useStore } from "../store/store.ts";
+import { ComparePanel } from "./ComparePanel.tsx";
 import { compareBores } from "./compareBores.ts";
 import styles from "./recheck.module.css";
 import { SweepsAgain } from "./SweepsAgain.tsx";
@@ -130,7 +131,7 @@ export function RecheckPlace(): ReactNode {
         <Compared answer={shown} view={view} />
       )}
       <SweepsAgain view={view} />
-      <p className={styles.soft}>Not there yet: comparing two sessions of one block.</p>
+      <ComparePanel key={session.id} session={session.id} view={view} />
     </PlaceFrame>
   );
 }

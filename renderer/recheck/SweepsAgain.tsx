@@ -161,7 +161,9 @@ function SweepTable({
               const back = sweep.use === "struck";
               return (
                 <tr key={sweep.tMs} data-changed={now}>
-                  <td>{clock(sweep.tMs)}</td>
+                  <td>
+                    {clock(sweep.tMs)}.{Math.floor(sweep.tMs / 100) % 10}
+                  </td>
                   <td>
                     <Figure length={sweep.rawMinNm} sign />
                   </td>
