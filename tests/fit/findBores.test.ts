@@ -177,6 +177,91 @@ describe("budget", () => {
   });
 });
 
+describe("what a finding carries", () => {
+  it("of each station: its measurement, its figures at 95 %, and the budget they come from", () => {
+    const input = exampleInput();
+    const station = boreOf().stations[0];
+    expect(station).toMatchObject({
+      bore: "1I",
+      place: { height: "upper", clock: "axial" },
+      station: input.stations[0],
+      coverage: 0.95,
+    });
+    const u = station?.standardUncertaintyNm ?? 0;
+    expect(station?.degreesOfFreedom).toBeGreaterThan(100);
+    expect(Number.isInteger(station?.uncertaintyNm)).toBe(true);
+    expect((station?.uncertaintyNm ?? 0) / u).toBeCloseTo(1.96, 2);
+  });
+
+  it("of a station without a zero that holds: the measurement and nothing else", () => {
+    expect(boreOf({ references: [] }).stations[0]).toEqual({
+      bore: "1I",
+      place: { height: "upper", clock: "axial" },
+      station: exampleInput().stations[0],
+      clearanceNm: null,
+      uncertaintyNm: null,
+      coverage: 0.95,
+      degreesOfFreedom: 0,
+      standardUncertaintyNm: 0,
+      budget: [],
+    });
+  });
+
+  it("of a bore: the odds on either side, and advice only while it is undecided", () => {
+    const fitting = boreOf();
+    expect(fitting).toMatchObject({ verdict: "fits", advice: null, wear: null, lifter: null });
+    expect(fitting.tooTightProbability).toBeLessThan(0.001);
+    expect(fitting.tooLooseProbability).toBeLessThan(0.001);
+    expect(fitting.confidence).toBeCloseTo(
+      1 - (fitting.tooTightProbability ?? 0) - (fitting.tooLooseProbability ?? 0),
+      12,
+    );
+    const loose = boreOf({
+      stations: [stationOf("1I", "upper", 37_600, 20_000), stationOf("1I", "lower", 52_000, 30_000)],
+    });
+    expect(loose.verdict).toBe("too loose");
+    expect(loose.confidence).toBe(loose.tooLooseProbability);
+    const undecided = boreOf({
+      stations: [stationOf("1I", "upper", 37_600, 20_000), stationOf("1I", "lower", 45_000, 30_000)],
+    });
+    expect(undecided.verdict).toBe("undecided");
+    expect(undecided.advice).toContain("inside the upper limit at lower axial");
+  });
+
+  it("of a bore that was not measured: no odds, no form, no advice", () => {
+    expect(boreOf({ stations: [] })).toEqual({
+      name: "1I",
+      stations: [],
+      lifter: null,
+      clearanceMinNm: null,
+      clearanceMaxNm: null,
+      taperNm: null,
+      taperUncertaintyNm: null,
+      outOfRoundNm: null,
+      outOfRoundUncertaintyNm: null,
+      verdict: "not measured",
+      preferred: false,
+      confidence: null,
+      tooTightProbability: null,
+      tooLooseProbability: null,
+      advice: null,
+      wear: null,
+    });
+  });
+
+  it("of a bore: the lifter that its clearances are taken against", () => {
+    const lifters = new Map([
+      ["1I", toNm(21_386_800)],
+      ["1E", toNm(21_384_300)],
+    ]);
+    expect(boreOf({ lifters }).lifter).toBe("1I");
+    expect(boreOf({ lifters, fitted: new Map([["1I", "1E"]]) })).toMatchObject({
+      lifter: "1E",
+      clearanceMinNm: 43_100,
+    });
+  });
+});
+
 describe("verdict of a bore", () => {
   it("waits for all of its stations, and shows those that there are", () => {
     const stations = [stationOf("1I", "upper", 37_600, 20_000)];
