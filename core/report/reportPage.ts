@@ -129,8 +129,10 @@ function sections(input: ReportInput): Section[] {
       ? null
       : { title: "Before and after", content: comparisonPart(comparison, first, choices) },
     pairing === undefined ? null : { title: "Pairing of lifters with bores", content: pairingPart(pairing, first) },
-    remedy === undefined ? null : { title: "Remedy", content: remedyPart(remedy, first) },
-    { title: "Cautions", content: cautions() },
+    remedy === undefined
+      ? null
+      : { title: "Remedy", content: remedyPart(remedy, input.job, first, pairing !== undefined) },
+    { title: "Cautions", content: cautions(input) },
     { title: "What this report is", content: standing() },
     { title: "Feel check by hand, with oil", content: feelCheck(input), onNewPage: true },
     { title: "Signatures", content: signatures(input) },

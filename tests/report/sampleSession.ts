@@ -9,15 +9,15 @@ export interface Sample {
   readonly job?: Record<string, unknown>;
   /** True clearance of a station; null skips the bore from there on. */
   readonly clearanceNm?: (bore: number, station: number) => number | null;
-  /** Sweeps at each station, at least the job's three; a few of the same scatter. */
-  readonly sweeps?: number;
+  /** What the sweeps of each station are off by, in steps of the display; by default one up, none, one down. */
+  readonly scatter?: readonly number[];
   readonly stepCheck?: boolean;
   readonly temperatures?: boolean;
   readonly lifters?: boolean;
   readonly simulated?: boolean;
   readonly returns?: boolean;
   /** Done once every station was offered. */
-  readonly then?: (feed: (input: Record<string, unknown>) => void) => void;
+  readonly afterwards?: (feed: (input: Record<string, unknown>) => void) => void;
 }
 
 const TENTH = 2540;
@@ -47,7 +47,7 @@ export const FOUR_STATIONS = ["upper", "lower"].flatMap((height) =>
 export function sampleSession(sample: Sample = {}): { recording: Recording; inputs: SessionInput[] } {
   const {
     clearanceNm = () => 16 * TENTH,
-    sweeps = 3,
+    scatter = [-1, 0, 1],
     stepCheck = true,
     temperatures = true,
     lifters = true,
@@ -82,9 +82,8 @@ export function sampleSession(sample: Sample = {}): { recording: Recording; inpu
   };
   const line = (gauge: string, nm: number) =>
     feed({ type: "line", gauge, line: formatLength(toNm(Math.round(nm / STEP) * STEP), "in", 5, true) });
-  const presses = (nm: number, count: number) => {
-    // The same small scatter everywhere: a step of the display up, none, one down.
-    for (let index = 0; index < count; index += 1) line("bore", nm + STEP * ((index % 3) - 1));
+  const presses = (nm: number, steps: readonly number[] = [-1, 0, 1]) => {
+    for (const step of steps) line("bore", nm + STEP * step);
   };
   const lifterNm = (index: number) => job.lifter.nominalNm - STEP * (index % 3);
   for (const gauge of job.gauges) {
@@ -100,15 +99,15 @@ export function sampleSession(sample: Sample = {}): { recording: Recording; inpu
     lifter: job.walk[0],
     ...(temperatures ? { blockC: 20.5, lifterC: 20.5 } : {}),
   });
-  presses(-2 * TENTH, 3);
+  presses(-2 * TENTH);
   if (stepCheck) {
     feed({ type: "step", step: "step-check", openedNm: 25_400 });
-    presses(-2 * TENTH + 25_400, 3);
+    presses(-2 * TENTH + 25_400);
   }
   feed({ type: "step", step: "bores" });
   const returnCheck = () => {
     feed({ type: "step", step: "return" });
-    presses(-2 * TENTH, 3);
+    presses(-2 * TENTH);
     feed({ type: "step", step: "bores" });
   };
   for (const [bore, name] of job.walk.entries()) {
@@ -117,13 +116,13 @@ export function sampleSession(sample: Sample = {}): { recording: Recording; inpu
       if (wanted === null) break;
       feed({ type: "go", bore: name, station: place });
       const own = lifters ? lifterNm(bore) - lifterNm(0) : 0;
-      presses(-2 * TENTH + wanted + own, sweeps);
+      presses(-2 * TENTH + wanted + own, scatter);
     }
     const every = job.returnCheckEvery;
     if (returns && every > 0 && (bore + 1) % every === 0 && bore + 1 < job.walk.length) returnCheck();
   }
   if (returns) returnCheck();
-  sample.then?.(feed);
+  sample.afterwards?.(feed);
   return { recording, inputs };
 }
 

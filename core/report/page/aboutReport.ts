@@ -20,15 +20,21 @@ export function standing(): Markup {
 <p>The results hold only for the block and the lifters named above, as they were when measured. The report is to be passed on whole. Nothing in it comes from another provider unless a line filled in by hand says so.</p>`;
 }
 
+const CAUTIONS = [
+  "A two-point gauge cannot see three-lobed form.",
+  "This report says what was measured, how well, and how it compares with stated limits. It does not say that an engine is safe to run.",
+  "Wall thickness, place of the oil holes, and place and squareness of the bores were not measured.",
+];
+/** Where no remedy brings its own. */
+const WORK_CAUTIONS = [
+  "The lifter or cam maker’s sheet comes before every limit printed here, and the machinist’s judgement before every figure for planning.",
+  "Honing dust, solvents, compressed air, heavy castings and spinning tools hurt people: eye and hearing protection, lifting gear and ventilation; local rules and licensed practice come first.",
+];
+
 /** What can hurt the engine or the person. */
-export function cautions(): Markup {
-  return markup`<ul>
-<li>A two-point gauge cannot see three-lobed form.</li>
-<li>The lifter or cam maker’s sheet comes before every limit printed here, and the machinist’s judgement before every figure for planning.</li>
-<li>This report says what was measured, how well, and how it compares with stated limits. It does not say that an engine is safe to run.</li>
-<li>Wall thickness, place of the oil holes, and place and squareness of the bores were not measured.</li>
-<li>Honing dust, solvents, compressed air, heavy castings and spinning tools hurt people: eye and hearing protection, lifting gear and ventilation; local rules apply.</li>
-</ul>`;
+export function cautions({ remedy }: Pick<ReportInput, "remedy">): Markup {
+  const all = [...CAUTIONS, ...(remedy?.cautions ?? WORK_CAUTIONS)];
+  return markup`<ul>${all.map((text) => markup`<li>${text}</li>`)}</ul>`;
 }
 
 /** Who stands for it, on paper. */

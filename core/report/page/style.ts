@@ -73,6 +73,7 @@ thead tr:last-child th { border-bottom: 0.3mm solid var(--ink); }
 tbody.whole { border-bottom: 0.2mm solid var(--line); }
 th.mid { text-align: center; }
 .n { text-align: right; white-space: nowrap; overflow-wrap: normal; }
+thead .n { white-space: normal; }
 .keep { white-space: nowrap; overflow-wrap: normal; }
 .words { min-width: 22mm; }
 td.first { font-weight: 600; }
