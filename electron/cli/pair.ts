@@ -54,17 +54,16 @@ function benchList(pairing: Pairing, unit: GaugeUnit): string {
     one.preferred ? `${one.verdict}, preferred` : one.verdict;
   const rows = pairing.assignments.map((one) => {
     const same = one.lifter === one.before.lifter;
-    const turned = one.turned === true ? ", turned round" : "";
     return [
       one.bore,
       one.lifter,
-      `${same ? "stays" : "MOVES"}${turned}`,
+      `${same ? "stays" : "MOVES"}${one.turned === true ? ", turned round" : ""}`,
       between(one),
       judged(one),
       same ? "the same" : `${one.before.lifter}: ${between(one.before)}, ${judged(one.before)}`,
-      ...(one.why === undefined ? [] : [`(${one.why})`]),
     ];
   });
+  const held = pairing.assignments.flatMap(({ lifter, why }) => (why === undefined ? [] : [`  ${lifter} ${why}`]));
   const moving = pairing.assignments.filter(({ lifter, before }) => lifter !== before.lifter).length;
   return [
     `Lifters to bores, in walking order. Clearances in ${unit}, aimed at ${length(pairing.targetNm)}; rule ${pairing.rule}.`,
@@ -74,6 +73,7 @@ function benchList(pairing: Pairing, unit: GaugeUnit): string {
     "",
     moving === 0 ? "Nothing moves." : `${moving} of ${rows.length} bores get another lifter than now.`,
     ...aligned(worthRows(pairing, length)),
+    ...(held.length === 0 ? [] : ["", "Lifters held by a rule:", ...held]),
     ...(pairing.leftOver.length === 0 ? [] : ["", `Lifters left over: ${pairing.leftOver.join(", ")}.`]),
     ...(pairing.leftOut.length === 0 ? [] : ["", "Bores left alone, each with its own lifter:"]),
     ...pairing.leftOut.map(({ bore, why }) => `  ${bore}: ${why}`),
