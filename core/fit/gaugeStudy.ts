@@ -144,7 +144,7 @@ export function studyByVariance(readings: readonly StudyReading[], options: Stud
   const error = pooled
     ? meanSquareOf(between + within, interaction.degreesOfFreedom + repeatability.degreesOfFreedom)
     : repeatability;
-  const over = a === 1 || pooled ? error : interaction;
+  const over = pooled ? error : interaction;
   const table: VarianceRow[] = [
     rowOf("part", part, over),
     ...(a === 1 ? [] : [rowOf("appraiser", appraiser, over), interactionRow]),
