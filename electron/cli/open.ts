@@ -2,6 +2,7 @@ import { open as openFile } from "node:fs/promises";
 import type { ParcelCheck } from "../../core/report/parcelSchema.ts";
 import type { Result } from "../../core/report/result.ts";
 import { hostFolder } from "../host/hostFolder.ts";
+import { isKeyWarning, KeyRefusal, keepKey } from "../host/parcel/keepKey.ts";
 import { type OpenedParcel, openParcel } from "../host/parcel/openParcel.ts";
 import { plainText, plainTexts } from "../host/parcel/plainText.ts";
 import { LARGEST_PARCEL } from "../host/parcel/zipLayout.ts";
@@ -43,7 +44,12 @@ export async function open(args: readonly string[], io: Io): Promise<number> {
   const bytes = await readParcel(path);
   const book = await ShopKeyBook.read(hostFolder());
   const first = await openParcel(bytes, { standing: (name, key) => book.standing(name, key) });
-  const { opened, notes } = await keepKey(first, book, { remember: remember === "yes", accept: values["accept-key"] });
+  const { opened, notes } = await keepKey(first, book, {
+    remember: remember === "yes",
+    accept: values["accept-key"],
+  }).catch((error: unknown) => {
+    throw error instanceof KeyRefusal ? new WrongUse(`open: --accept-key ${error.message}`) : error;
+  });
   const extract = values["extract-session"];
   if (extract !== undefined && opened.session !== null) {
     await writeSession(extract, opened.session, values.force);
@@ -60,8 +66,6 @@ export async function open(args: readonly string[], io: Io): Promise<number> {
     io.err(`borewright open: ${plainText(check.warnings.find(isKeyWarning) ?? "")}\n`);
   return check.outcome === "changed" ? EXIT.sealBroken : EXIT.done;
 }
-
-const isKeyWarning = (warning: string): boolean => warning.startsWith("THE KEY IS ANOTHER ONE");
 
 async function readParcel(path: string): Promise<Buffer> {
   try {
@@ -80,47 +84,6 @@ async function readParcel(path: string): Promise<Buffer> {
     throw new WrongUse(`open: ${path}: ${fileTrouble(error)}`);
   }
 }
-
-/** Remembers a key seen for the first time, or takes one that a person has compared; never for a parcel not intact. */
-async function keepKey(
-  opened: OpenedParcel,
-  book: ShopKeyBook,
-  wish: { readonly remember: boolean; readonly accept: string | undefined },
-): Promise<{ readonly opened: OpenedParcel; readonly notes: string[] }> {
-  const { check, key } = opened;
-  const { shop } = check;
-  const notes = book.trouble === null ? [] : [`${book.trouble}.`];
-  const intact = check.outcome !== "changed" && check.outcome !== "unreadable";
-  if (intact && wish.accept !== undefined && (shop === null || digits(shop.fingerprint) !== digits(wish.accept))) {
-    const found = shop === null ? "no signature that is right" : `the key ${shop.fingerprint}`;
-    throw new WrongUse(`open: --accept-key ${wish.accept}: found ${found}; expected that key`);
-  }
-  if (shop === null || key === null || book.trouble !== null) return { opened, notes };
-  const nowIso = new Date().toISOString();
-  try {
-    if (wish.accept !== undefined && shop.key === "other-key") {
-      await book.replace(shop.name, key, nowIso);
-      notes.push(`From now on this key counts for "${plainText(shop.name)}"; the older one does not.`);
-      return { opened: acceptedNow(opened), notes };
-    }
-    if (shop.key === "new" && wish.remember) {
-      await book.remember(shop.name, key, nowIso);
-      notes.push(`Its key is remembered for "${plainText(shop.name)}" from now on.`);
-    }
-  } catch (error) {
-    notes.push(`The key could not be remembered: ${fileTrouble(error)}.`);
-  }
-  return { opened, notes };
-}
-
-function acceptedNow(opened: OpenedParcel): OpenedParcel {
-  const { check } = opened;
-  const shop = check.shop === null ? null : { ...check.shop, key: "known" as const };
-  const warnings = check.warnings.filter((warning) => !isKeyWarning(warning));
-  return { ...opened, check: { ...check, outcome: "signed-known", shop, warnings } };
-}
-
-const digits = (fingerprint: string): string => fingerprint.replace(/[\s:-]/g, "").toLowerCase();
 
 async function writeSession(path: string, session: Buffer, force: boolean): Promise<void> {
   try {
