@@ -76,7 +76,7 @@ export function rawZip(archive: RawArchive): Buffer {
       flags: 0x0800,
       method: 0,
       time: 0,
-      date: 0x0021,
+      date: 0x0022,
       crc: crc32(entry.data),
       packed: entry.data.length,
       size: entry.data.length,

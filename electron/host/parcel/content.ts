@@ -75,7 +75,7 @@ export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer
   const others = [...made.keys(), "README.txt", "checksums.txt", "manifest.json"] as const;
   const names = inOrder([...others, ...(shop === null ? [] : (["manifest.sig"] as const))]);
   made.set("README.txt", text(readmeOf({ read, result, app, decimal, shop, files: names })));
-  made.set("checksums.txt", text(checksums(made)));
+  made.set("checksums.txt", checksumsOf(made));
   return new Map(inOrder(made.keys()).map((name) => [name, made.get(name) as Buffer]));
 }
 
@@ -85,10 +85,10 @@ export function inOrder(names: Iterable<ParcelFileName>): ParcelFileName[] {
   return (Object.keys(PARCEL_FILES) as ParcelFileName[]).filter((name) => wanted.has(name));
 }
 
-function checksums(files: ReadonlyMap<ParcelFileName, Uint8Array>): string {
-  return inOrder(files.keys())
-    .map((name) => `${sha256Of(files.get(name) as Uint8Array)}  ${name}\n`)
-    .join("");
+/** `checksums.txt` for these files, in the form of sha256sum; what it cannot or need not state is left out. */
+export function checksumsOf(files: ReadonlyMap<ParcelFileName, Uint8Array>): Buffer {
+  const stated = inOrder(files.keys()).filter((name) => !OUTSIDE_MANIFEST.has(name) && name !== "checksums.txt");
+  return text(stated.map((name) => `${sha256Of(files.get(name) as Uint8Array)}  ${name}\n`).join(""));
 }
 
 /** The manifest of these files. */

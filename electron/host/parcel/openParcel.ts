@@ -16,7 +16,7 @@ import { readSessionInSlices } from "../sessionFile.ts";
 import { fingerprintOf, isSignedBy, publicKeyPem } from "../shopKey.ts";
 import type { KeyStanding } from "../shopKeyBook.ts";
 import { differencesOf, differenceText } from "./compareRecorded.ts";
-import { contentFiles, sha256Of } from "./content.ts";
+import { checksumsOf, contentFiles, sha256Of } from "./content.ts";
 import { type Findings, findingsOf } from "./findings.ts";
 import { changed, ParcelTrouble, unreadable } from "./parcelTrouble.ts";
 import { filesOfZip, LARGEST_PARCEL } from "./zipLayout.ts";
@@ -342,6 +342,8 @@ function findingChanges(files: ReadonlyMap<ParcelFileName, Buffer>, found: Found
   // From the recorded findings, whose last digits may be another machine's.
   const shop = manifest.shop ?? null;
   const made = contentFiles({ read, session, findings: recorded, app, decimal: manifest.tables.decimal, shop });
+  // The sums are those of what is there, so that one changed file is told of once.
+  made.set("checksums.txt", checksumsOf(files));
   const names = new Set([...made.keys(), ...files.keys()].filter((name) => !OUTSIDE_MANIFEST.has(name)));
   const changes = [...names].flatMap((name): Change[] => {
     const there = files.get(name);

@@ -72,7 +72,8 @@ for number, line in enumerate(open("session.bwsession", "rb"), 1):
     found = re.search('"seal":"([0-9a-f]{64})",?', line)
     bare = line.replace(found[0], "", 1) if found else line
     bare = bare.replace(",}", "}") if bare.endswith(",}") else bare
-    if not found or hashlib.sha256((seal + bare).encode()).hexdigest() != found[1]:
+    wanted = hashlib.sha256((seal + bare).encode("utf-8")).hexdigest()
+    if not found or wanted != found[1]:
         raise SystemExit("the seal is broken at line %d" % number)
     seal = found[1]
 print(number, "lines, every seal holds, the last is", seal)`;

@@ -17,8 +17,8 @@ export const ENTRY = {
   /** Stored as they are: the same bytes from every version of every compressor, and no archive that swells. */
   method: 0,
   time: 0,
-  /** 1 January 1980, the first day a zip can state: a parcel's bytes do not depend on when it was made. */
-  date: 0x0021,
+  /** 2 January 1980, 0:00, no edge of what a zip can state: a parcel's bytes do not depend on when it was made. */
+  date: 0x0022,
   internalAttributes: 0,
   /** An ordinary file, mode 0644. */
   externalAttributes: 0x81a40000,

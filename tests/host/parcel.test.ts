@@ -1,0 +1,409 @@
+import { spawnSync } from "node:child_process";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { describe, expect, it, onTestFinished } from "vitest";
+import { fromBufferPromise } from "yauzl";
+import { type ParcelFileName, parcelManifestSchema } from "../../core/report/parcelSchema.ts";
+import { type Result, resultOf } from "../../core/report/result.ts";
+import { Recording } from "../../core/session/recording.ts";
+import { canonical } from "../../core/session/seal.ts";
+import { sha256Of } from "../../electron/host/parcel/content.ts";
+import { BrokenSessionError } from "../../electron/host/parcel/makeParcel.ts";
+import { openParcel } from "../../electron/host/parcel/openParcel.ts";
+import { zipOf } from "../../electron/host/parcel/writeZip.ts";
+import { filesOfZip } from "../../electron/host/parcel/zipLayout.ts";
+import { heldJob } from "./benchFiles.ts";
+import { APP, parcelOf, sessionBytes } from "./parcelOf.ts";
+import { testKey } from "./testKey.ts";
+
+const filesOf = (bytes: Buffer) => new Map(filesOfZip(bytes).files);
+const has = (command: string, ...args: string[]) => spawnSync(command, args).status === 0;
+const text = (files: ReadonlyMap<ParcelFileName, Buffer>, name: ParcelFileName) =>
+  files.get(name)?.toString("utf8") ?? "";
+
+/** A forger who can compute sums: changes files and makes checksums and manifest fit them. */
+async function forged(
+  bytes: Buffer,
+  change: (files: Map<ParcelFileName, Buffer>) => void,
+  manifestChange: Record<string, unknown> = {},
+): Promise<Buffer> {
+  const files = filesOf(bytes);
+  change(files);
+  const stated = [...files].filter(([name]) => name !== "manifest.json" && name !== "manifest.sig");
+  const sums = stated.filter(([name]) => name !== "checksums.txt");
+  if (files.has("checksums.txt")) {
+    files.set("checksums.txt", Buffer.from(sums.map(([name, content]) => `${sha256Of(content)}  ${name}\n`).join("")));
+  }
+  const manifest = {
+    ...JSON.parse(text(files, "manifest.json")),
+    files: [...files]
+      .filter(([name]) => name !== "manifest.json" && name !== "manifest.sig")
+      .map(([name, content]) => ({ name, size: content.length, sha256: sha256Of(content) })),
+    ...manifestChange,
+  };
+  files.set("manifest.json", Buffer.from(canonical(manifest)));
+  return zipOf(files);
+}
+
+const changesOf = async (bytes: Buffer) => {
+  const { check } = await openParcel(bytes, { app: APP });
+  expect(check.outcome).toBe("changed");
+  expect(check.result).toBeNull();
+  return check.changes.map(({ where, what }) => `${where}: ${what}`);
+};
+
+describe("a parcel", () => {
+  it("is the same bytes for the same session, wherever and whenever it is made", async () => {
+    const once = (await parcelOf()).bytes;
+    const zone = process.env.TZ;
+    onTestFinished(() => {
+      if (zone === undefined) delete process.env.TZ;
+      else process.env.TZ = zone;
+    });
+    for (const elsewhere of ["Pacific/Kiritimati", "America/St_Johns"]) {
+      process.env.TZ = elsewhere;
+      expect((await parcelOf()).bytes.equals(once)).toBe(true);
+    }
+    const key = testKey("Bench shop");
+    expect((await parcelOf({ key })).bytes.equals((await parcelOf({ key })).bytes)).toBe(true);
+    expect((await parcelOf({ decimal: "comma" })).bytes.equals(once)).toBe(false);
+  });
+
+  it("holds the session byte by byte, its result, and everything that the manifest states", async () => {
+    const session = sessionBytes();
+    const { bytes, manifest, result } = await parcelOf();
+    const files = filesOf(bytes);
+    expect(files.get("session.bwsession")?.equals(session)).toBe(true);
+    expect(JSON.parse(text(files, "result.json"))).toEqual(JSON.parse(JSON.stringify(result)));
+    expect(parcelManifestSchema.parse(JSON.parse(text(files, "manifest.json")))).toEqual(manifest);
+    const last = JSON.parse(session.toString("utf8").trimEnd().split("\n").at(-1) ?? "") as { n: number; seal: string };
+    expect(manifest.session).toMatchObject({ records: last.n, seal: last.seal, tornBytes: 0 });
+    for (const { name, size, sha256 } of manifest.files) {
+      const content = files.get(name as ParcelFileName) as Buffer;
+      expect(content.length).toBe(size);
+      expect(sha256Of(content)).toBe(sha256);
+    }
+    expect([...files.keys()].sort()).toEqual([...manifest.files.map(({ name }) => name), "manifest.json"].sort());
+  });
+
+  it("is seen alike by a general reader of archives", async () => {
+    const { bytes } = await parcelOf({ key: testKey("Bench shop") });
+    const zip = await fromBufferPromise(bytes, { strictFileNames: true });
+    const seen = new Map<string, Buffer>();
+    for await (const entry of zip.eachEntry()) {
+      const pieces: Buffer[] = [];
+      for await (const piece of await zip.openReadStreamPromise(entry)) pieces.push(piece as Buffer);
+      seen.set(entry.fileName, Buffer.concat(pieces));
+    }
+    const files = filesOf(bytes);
+    expect([...seen.keys()]).toEqual([...files.keys()]);
+    for (const [name, content] of seen) expect(content.equals(files.get(name as ParcelFileName) as Buffer)).toBe(true);
+  });
+
+  it("opens intact, with the result that its raw lines give", async () => {
+    const { bytes, result } = await parcelOf();
+    const { check, session } = await openParcel(bytes, { app: APP });
+    expect(check).toMatchObject({ outcome: "intact", shop: null, changes: [], why: null, warnings: [] });
+    expect(check.result).toEqual(result);
+    expect(session?.equals(sessionBytes())).toBe(true);
+  });
+
+  it("leaves out a torn last record and says so", async () => {
+    const session = sessionBytes();
+    const torn = Buffer.concat([session, Buffer.from('{"n":99,"t":')]);
+    const { bytes, manifest } = await parcelOf({}, torn);
+    expect(filesOf(bytes).get("session.bwsession")?.equals(session)).toBe(true);
+    expect(manifest.session.tornBytes).toBe(12);
+    const { check } = await openParcel(bytes, { app: APP });
+    expect(check.outcome).toBe("intact");
+    expect(check.warnings.join()).toContain("12 bytes");
+  });
+
+  it("is not made of a session whose seal is broken", async () => {
+    const lines = sessionBytes().toString("utf8").split("\n");
+    lines[4] = (lines[4] ?? "").replace("0.84205", "0.84215");
+    const broken = Buffer.from(lines.join("\n"));
+    await expect(parcelOf({}, broken)).rejects.toThrow(BrokenSessionError);
+    await expect(parcelOf({}, broken)).rejects.toMatchObject({ line: 5 });
+  });
+
+  it("of a walk that is not complete, or of simulated gauges, says so", async () => {
+    const recording = Recording.begin({ job: heldJob, createdIso: "2026-01-02T03:04:05.000Z", app: "test 0" });
+    const link = recording.record({ type: "link", t: 1, gauge: "bore", link: "open", path: "simulated:bore" });
+    const { bytes } = await parcelOf({}, Buffer.from(recording.headerText + link.text));
+    const { check } = await openParcel(bytes, { app: APP });
+    expect(check.outcome).toBe("intact");
+    expect(check.warnings.join("\n")).toMatch(/Simulated gauges.*\n.*not complete/);
+    expect(text(filesOf(bytes), "README.txt")).toContain("SIMULATED GAUGES: THIS PROVES NOTHING");
+  });
+
+  it("has no pairing where the lifters were not measured, and one where they were", async () => {
+    expect(filesOf((await parcelOf()).bytes).has("pairing.json")).toBe(true);
+    const recording = Recording.begin({ job: heldJob, createdIso: "2026-01-02T03:04:05.000Z", app: "test 0" });
+    const { bytes } = await parcelOf({}, Buffer.from(recording.headerText));
+    expect(filesOf(bytes).has("pairing.json")).toBe(false);
+    expect((await openParcel(bytes, { app: APP })).check.outcome).toBe("intact");
+  });
+
+  it("keeps names in other alphabets, and shows what would steer a screen or turn the writing as its number", async () => {
+    const title = "Блок 発動機 مُحَرِّك =HYPERLINK(1) \u202Egnp.exe \u001b[2J";
+    const job = {
+      ...heldJob,
+      title,
+      operator: "x".repeat(200),
+      stations: [
+        { height: "=1+1", clock: "axial" },
+        { height: 'верх, "1"', clock: "axial" },
+      ],
+    };
+    const { bytes, result } = await parcelOf({}, sessionBytes(job));
+    expect(result.bores[0]?.stations[0]?.height).toBe("=1+1");
+    const files = filesOf(bytes);
+    const readme = text(files, "README.txt");
+    expect(readme).toContain("Блок 発動機 مُحَرِّك");
+    for (const sign of ["\u001b", "\u202e"]) expect(readme).not.toContain(sign);
+    expect(readme).toContain("\\u{202E}");
+    const table = text(files, "stations.csv");
+    expect(table).toMatch(/^\uFEFFbore,/);
+    expect(table).toContain("\r\n1I,'=1+1,axial,");
+    expect(table).toContain('\r\n1I,"верх, ""1""",axial,');
+    expect((await openParcel(bytes, { app: APP })).check.outcome).toBe("intact");
+  });
+
+  it("writes its tables with a decimal comma where that is wanted, and opens all the same", async () => {
+    const { bytes } = await parcelOf({ decimal: "comma" });
+    expect(text(filesOf(bytes), "stations.csv")).toMatch(/^bore;height;clock;.*\r\n1I;upper;axial;3;\d+(,\d+)?;/);
+    expect((await openParcel(bytes, { app: APP })).check.outcome).toBe("intact");
+  });
+});
+
+describe("a forged parcel, every sum in it right", () => {
+  it("is found by the raw lines when a finding in it is another", async () => {
+    const { bytes } = await parcelOf();
+    const better = await forged(bytes, (files) => {
+      const result = JSON.parse(text(files, "result.json")) as Result;
+      (result.bores[1] as { verdict: string }).verdict = "too tight";
+      (result.bores[0]?.stations[1] as { clearanceNm: number }).clearanceNm += 1;
+      files.set("result.json", Buffer.from(`${JSON.stringify(result, null, 2)}\n`));
+    });
+    const changes = await changesOf(better);
+    expect(changes).toHaveLength(2);
+    expect(changes[0]).toMatch(
+      /^result\.json: bores, 1I, stations, lower axial, clearanceNm: \d+ there, \d+ by the raw lines$/,
+    );
+    expect(changes[1]).toBe('result.json: bores, 1E, verdict: "too tight" there, "fits" by the raw lines');
+  });
+
+  it.each([
+    ["bores.csv", "fits", "too loose", "bores.csv, line 2"],
+    ["results.qif", "PASS", "FAIL", "results.qif, line"],
+    ["README.txt", "2 fits", "2 too loose", "README.txt, line"],
+    ["pairing.csv", "fits", "too tight", "pairing.csv, line 2"],
+  ] as const)("is found when only %s says something else", async (name, from, to, where) => {
+    const { bytes } = await parcelOf();
+    const other = await forged(bytes, (files) => files.set(name, Buffer.from(text(files, name).replace(from, to))));
+    const changes = await changesOf(other);
+    expect(changes[0]).toContain(where);
+    expect(changes).toHaveLength(1);
+  });
+
+  it("is found when the pairing is another", async () => {
+    const { bytes } = await parcelOf();
+    const other = await forged(bytes, (files) =>
+      files.set("pairing.json", Buffer.from(text(files, "pairing.json").replace('"lifter": "1I"', '"lifter": "1E"'))),
+    );
+    expect((await changesOf(other))[0]).toContain("pairing.json: assignments, 1I");
+  });
+
+  it("is found when a raw line is another: at its line", async () => {
+    const { bytes } = await parcelOf();
+    const other = await forged(bytes, (files) => {
+      const lines = text(files, "session.bwsession").split("\n");
+      const at = lines.findIndex((line) => line.includes("+0.00145"));
+      lines[at] = (lines[at] ?? "").replace("+0.00145", "+0.00135");
+      files.set("session.bwsession", Buffer.from(lines.join("\n")));
+    });
+    expect((await changesOf(other))[0]).toMatch(/^session\.bwsession, line \d+: the record does not match its seal$/);
+  });
+
+  it("is found when its last records are cut away, or another session is put in", async () => {
+    const { bytes } = await parcelOf();
+    const cut = await forged(bytes, (files) =>
+      files.set(
+        "session.bwsession",
+        Buffer.from(`${text(files, "session.bwsession").split("\n").slice(0, -3).join("\n")}\n`),
+      ),
+    );
+    expect((await changesOf(cut)).join("\n")).toMatch(/it states the last record as \d+; the record has \d+/);
+    const torn = await forged(bytes, (files) =>
+      files.set("session.bwsession", Buffer.concat([files.get("session.bwsession") as Buffer, Buffer.from("{")])),
+    );
+    expect((await changesOf(torn)).join("\n")).toContain("1 bytes after the last whole record");
+  });
+
+  it("is found when a file is taken away together with its line in the manifest", async () => {
+    const { bytes } = await parcelOf();
+    for (const name of ["bores.csv", "pairing.json", "results.qif", "checksums.txt"] as const) {
+      const changes = await changesOf(await forged(bytes, (files) => files.delete(name)));
+      expect(changes.join("\n"), name).toMatch(/missing|nothing there|null there/);
+    }
+  });
+
+  it("is found when a page of its own is added, manifest and all", async () => {
+    const { bytes } = await parcelOf();
+    const other = await forged(bytes, (files) => {
+      const rest = [...files];
+      files.clear();
+      for (const [name, content] of rest) {
+        if (name === "stations.csv") files.set("report.html", Buffer.from("<script>alert(1)</script>"));
+        files.set(name, content);
+      }
+    });
+    expect((await changesOf(other)).join("\n")).toContain("report.html");
+  });
+
+  it("is refused when the manifest is not as it is written", async () => {
+    const { bytes } = await parcelOf();
+    const files = filesOf(bytes);
+    files.set("manifest.json", Buffer.from(`${text(files, "manifest.json")}\n`));
+    expect((await changesOf(await zipOf(files)))[0]).toContain("not written as it was made");
+    const field = await forged(bytes, () => {}, { remark: "approved" });
+    expect((await openParcel(field, { app: APP })).check).toMatchObject({ outcome: "unreadable" });
+    const twice = await forged(bytes, () => {}, { tables: { decimal: "comma" } });
+    expect((await changesOf(twice))[0]).toMatch(/README\.txt|csv/);
+  });
+});
+
+describe("a parcel of another version of the program", () => {
+  const older = (bytes: Buffer, change: (result: Result) => void) =>
+    forged(
+      bytes,
+      (files) => {
+        const result = JSON.parse(text(files, "result.json")) as Result;
+        change(result);
+        files.set("result.json", Buffer.from(`${JSON.stringify(result, null, 2)}\n`));
+      },
+      { app: "borewright 0.0.1" },
+    );
+
+  it("opens intact and says what was not compared", async () => {
+    const { bytes } = await parcelOf();
+    const { check } = await openParcel(await older(bytes, () => {}), { app: APP });
+    expect(check.outcome).toBe("intact");
+    expect(check.warnings.join()).toContain("made by borewright 0.0.1; this is borewright 9.9.9");
+  });
+
+  it("may have computed a length a little otherwise, and shows what this one computes", async () => {
+    const { bytes, result } = await parcelOf();
+    const other = await older(bytes, ({ bores }) => {
+      (bores[0] as { clearanceMaxNm: number }).clearanceMaxNm += 100;
+      (bores[0]?.stations[0] as { uncertaintyNm: number }).uncertaintyNm += 900;
+    });
+    const { check } = await openParcel(other, { app: APP });
+    expect(check.outcome).toBe("intact");
+    expect(check.warnings.join()).toContain("within 100 nm");
+    expect(check.result).toEqual(result);
+  });
+
+  it("is changed when a verdict or a length beyond that is not what the raw lines give", async () => {
+    const { bytes } = await parcelOf();
+    const verdict = await older(bytes, ({ bores }) => {
+      (bores[0] as { verdict: string }).verdict = "too tight";
+    });
+    expect((await changesOf(verdict))[0]).toContain("which may compute otherwise");
+    const length = await older(bytes, ({ bores }) => {
+      (bores[0] as { clearanceMaxNm: number }).clearanceMaxNm += 101;
+    });
+    expect(await changesOf(length)).toHaveLength(1);
+    const limit = await older(bytes, (result) => {
+      result.limits.highNm += 1;
+    });
+    expect(await changesOf(limit)).toHaveLength(1);
+  });
+
+  it("hides no verdict behind many small differences", async () => {
+    const { bytes } = await parcelOf();
+    const other = await older(bytes, ({ bores, lifters, zeros }) => {
+      for (const lifter of lifters) lifter.diameterNm += 1;
+      for (const zero of zeros) zero.valueNm += 1;
+      for (const bore of bores) for (const station of bore.stations) (station as { valueNm: number }).valueNm += 1;
+      (bores[1] as { verdict: string }).verdict = "too loose";
+    });
+    expect(await changesOf(other)).toHaveLength(1);
+  });
+});
+
+describe("what the README says to do by hand", () => {
+  async function unpacked(bytes: Buffer): Promise<string> {
+    const folder = await mkdtemp(join(tmpdir(), "borewright-parcel-"));
+    onTestFinished(() => rm(folder, { recursive: true, force: true }));
+    for (const [name, content] of filesOf(bytes)) await writeFile(join(folder, name), content);
+    return folder;
+  }
+  const signed = () => parcelOf({ key: testKey("Bench shop") });
+
+  it.skipIf(!has("sha256sum", "--version"))("checks the sums (needs sha256sum)", async () => {
+    const { bytes, manifest } = await signed();
+    const folder = await unpacked(bytes);
+    const sums = () => spawnSync("sha256sum", ["--strict", "-c", "checksums.txt"], { cwd: folder, encoding: "utf8" });
+    expect(sums().status).toBe(0);
+    expect(sums().stdout.trim().split("\n")).toHaveLength(manifest.files.length - 1);
+    await writeFile(join(folder, "bores.csv"), "bore,verdict\r\n1I,fits\r\n");
+    expect(sums().status).toBe(1);
+  });
+
+  it.skipIf(!has("python3", "--version"))(
+    "checks the seals with the script that stands in it (needs Python 3)",
+    async () => {
+      const { bytes, manifest } = await signed();
+      const folder = await unpacked(bytes);
+      const readme = text(filesOf(bytes), "README.txt");
+      const script = readme
+        .slice(readme.indexOf("    import hashlib"), readme.indexOf("3. That it comes"))
+        .replaceAll(/^ {4}/gm, "");
+      const run = () => spawnSync("python3", ["-c", script], { cwd: folder, encoding: "utf8" });
+      expect(run()).toMatchObject({ status: 0 });
+      expect(run().stdout).toContain(`the last is ${manifest.session.seal}`);
+      const session = filesOf(bytes).get("session.bwsession")?.toString("utf8") ?? "";
+      await writeFile(join(folder, "session.bwsession"), session.replace("+0.00145", "+0.00135"));
+      expect(run().status).toBe(1);
+      expect(run().stderr).toMatch(/broken at line \d+/);
+    },
+  );
+
+  it.skipIf(!/^OpenSSL [3-9]/.test(spawnSync("openssl", ["version"], { encoding: "utf8" }).stdout ?? ""))(
+    "checks the signature (needs OpenSSL 3)",
+    async () => {
+      const { bytes } = await signed();
+      const folder = await unpacked(bytes);
+      const readme = text(filesOf(bytes), "README.txt");
+      const command = /openssl pkeyutl(.|\n)*?manifest\.sig/.exec(readme)?.[0].replace(/\\\s+/, "") ?? "";
+      const [program = "", ...args] = command.split(" ");
+      const run = () => spawnSync(program, args, { cwd: folder, encoding: "utf8" });
+      expect(run().status).toBe(0);
+      await writeFile(join(folder, "manifest.json"), text(filesOf(bytes), "manifest.json").replace("9.9.9", "9.9.8"));
+      expect(run().status).not.toBe(0);
+    },
+  );
+
+  it("names every file that is there, and no other", async () => {
+    for (const { bytes } of [await signed(), await parcelOf()]) {
+      const files = filesOf(bytes);
+      const readme = text(files, "README.txt");
+      const listed = readme.slice(readme.indexOf("THE FILES"), readme.indexOf("CHECKING IT")).match(/^\w+\.\w+$/gm);
+      expect(listed).toEqual([...files.keys()]);
+    }
+  });
+
+  it("stays within eighty columns but for what cannot be broken", async () => {
+    const readme = text(filesOf((await signed()).bytes), "README.txt");
+    for (const line of readme.split("\n")) expect(line.length, line).toBeLessThanOrEqual(80);
+  });
+});
+
+it("gives the next builder what a recheck of the session gives", async () => {
+  const read = Recording.read(sessionBytes().toString("utf8"));
+  const { check } = await openParcel((await parcelOf()).bytes, { app: APP });
+  expect(check.result).toEqual(resultOf(read.recording, "intact", { differences: read.differences }));
+});
