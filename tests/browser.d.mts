@@ -4,3 +4,5 @@ export function findBrowser(): string | null;
 export function provideBrowser(): void;
 /** Sees to the pseudo-terminal tool where it can. */
 export function providePseudoTerminals(): void;
+/** Sees to the tool that reads printed pages where it can. */
+export function providePrintReader(): void;

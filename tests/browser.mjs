@@ -48,3 +48,10 @@ export function providePseudoTerminals() {
   console.log("Installing socat for tests on pseudo-terminals …");
   if (!installPackage("socat")) console.log("There is no socat: tests on pseudo-terminals will be skipped.");
 }
+
+/** Sees to the tool that reads printed pages on Debian as root; elsewhere the tests that need it are skipped and say so. */
+export function providePrintReader() {
+  if (works("pdftotext", ["-v"])) return;
+  console.log("Installing poppler-utils for tests of printed pages …");
+  if (!installPackage("poppler-utils")) console.log("There is no pdftotext: tests of printed pages will be skipped.");
+}

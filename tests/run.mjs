@@ -5,7 +5,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { provideBrowser, providePseudoTerminals } from "./browser.mjs";
+import { provideBrowser, providePrintReader, providePseudoTerminals } from "./browser.mjs";
 
 const top = join(dirname(fileURLToPath(import.meta.url)), "..");
 const withSetup = !process.argv.includes("--no-setup");
@@ -54,6 +54,7 @@ try {
     await setUp({ build: true });
     provideBrowser();
     providePseudoTerminals();
+    providePrintReader();
   } else {
     console.log("Building …");
     check("build", process.execPath, [join(top, "electron", "build.mjs")]);
