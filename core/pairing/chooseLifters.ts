@@ -55,11 +55,11 @@ export function chooseLifters<T>(request: LifterRequest<T>): LifterChoice<T>[] {
   const arrangement = arrange(bores, lifters, rules);
   const { places, units, seatings } = arrangement;
   const constraints = constraintsOf(units, rules, style);
-  const known = new Map<string, readonly Way<T>[]>();
+  // A pair asks for its lifters' ways twice where it may be turned round, and a clash asks for all of them again.
+  const known = new Map(bores.map(({ name }) => [name, new Map<string | null, readonly Way<T>[]>()]));
   const waysOf = (bore: string, lifter: string | null): readonly Way<T>[] => {
-    const key = `${bore}\n${lifter ?? ""}`;
-    const found = known.get(key) ?? ways(bore, lifter);
-    known.set(key, found);
+    const found = known.get(bore)?.get(lifter) ?? ways(bore, lifter);
+    known.get(bore)?.set(lifter, found);
     return found;
   };
   const rows = places.map((place, at) => {
@@ -112,6 +112,8 @@ function total<T>(objective: Objective, ways: readonly Way<T>[], index: number):
 
 /** Every choice of one way for each bore of a place. */
 function everyWay<T>(ways: readonly (readonly Way<T>[])[]): (readonly Way<T>[])[] {
+  const [first, ...others] = ways;
+  if (first !== undefined && others.length === 0) return first.map((way) => [way]);
   return ways.reduce<(readonly Way<T>[])[]>(
     (chosen, next) => chosen.flatMap((before) => next.map((way) => [...before, way])),
     [[]],

@@ -71,9 +71,12 @@ export function arrange(bores: readonly Bore[], lifters: readonly string[], rule
   }
   const rank = new Map(lifters.map((lifter, index) => [lifter, index]));
   const seatings = places.map((place) => {
-    const rankAtFirst = ({ placements }: Seating) =>
-      rank.get(placements.find(({ bore }) => bore === place.first)?.lifter ?? "") ?? 0;
-    return units.flatMap((unit, index) => seat(place, unit, index)).sort((a, b) => rankAtFirst(a) - rankAtFirst(b));
+    const at = place.bores.indexOf(place.first);
+    return units
+      .flatMap((unit, index) => seat(place, unit, index))
+      .map((seating) => ({ seating, rank: rank.get(seating.placements[at]?.lifter ?? "") ?? 0 }))
+      .sort((a, b) => a.rank - b.rank)
+      .map(({ seating }) => seating);
   });
   return { places, units, seatings };
 }

@@ -88,6 +88,7 @@ console.table(
   pairingTable(shortest).map((row) => ({
     bores: row.bores,
     sizes: row.sizes,
+    "with rules": fixed(row.pairingMs, 2),
     "every aim": fixed(row.wholeMs, 2),
     "munkres, squares": fixed(row.munkresMs, 2),
     ratio: fixed(row.wholeMs / row.munkresMs, 1),

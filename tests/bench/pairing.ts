@@ -1,7 +1,10 @@
 import { linearSumAssignment } from "linear-sum-assignment";
 import munkres from "munkres";
+import type { Bore } from "../../core/block/layout.ts";
+import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
+import { toNm } from "../../core/length/nm.ts";
 import { lexicographicAssignment, type Option } from "../../core/pairing/lexicographicAssignment.ts";
-import { PAIRING_OBJECTIVES } from "../../core/pairing/pairLifters.ts";
+import { PAIRING_OBJECTIVES, pairLifters } from "../../core/pairing/pairLifters.ts";
 import { Chance } from "../sweep/rocking.ts";
 
 /** One row: the whole order of aims, beside general solvers of one sum on the same lifters and bores, ms. */
@@ -11,6 +14,8 @@ export interface PairingRow {
   readonly sizes: "scattered" | "all alike";
   /** Every aim of the pairing, in order. */
   readonly wholeMs: number;
+  /** The same with everything about it: rules for the lifters looked at, deviations worked out. */
+  readonly pairingMs: number;
   /** The sum of squares alone, by two general solvers on plain numbers. */
   readonly munkresMs: number;
   readonly shortestPathsMs: number;
@@ -53,10 +58,43 @@ function pairingRow(count: number, sizes: PairingRow["sizes"], shortest: (work: 
   return {
     bores: count,
     sizes,
+    pairingMs: shortest(() => void pairLifters(requestOf(bores, lifters))),
     wholeMs: shortest(() => void lexicographicAssignment(rows, count, PAIRING_OBJECTIVES)),
     munkresMs: shortest(() => void munkres(squares)),
     shortestPathsMs: shortest(() => void linearSumAssignment(squares, { maximaze: false })),
     longIntegersMs: shortest(() => void munkres(long)),
     agrees: sumOf(own.map((column, row) => [row, column] as const)) === sumOf(munkres(squares)),
+  };
+}
+
+/** A pairing whose verdicts are known already: some lifters used, on tie bars and kept from a bore. */
+function requestOf(boresNm: readonly number[], liftersNm: readonly number[]): Parameters<typeof pairLifters>[0] {
+  const bores = boresNm.map((_, index): Bore => {
+    const cylinder = 1 + Math.floor(index / 2);
+    const valve = index % 2 === 0 ? "I" : "E";
+    return { name: `${cylinder}${valve}`, cylinder, valve, bank: 0, along: index, x: 0, y: 0 };
+  });
+  const size = new Map(bores.map(({ name }, index) => [name, [boresNm[index] ?? 0, liftersNm[index] ?? 0] as const]));
+  const judgement = { verdict: "fits", tooTight: 0, tooLoose: 0, inside: 1, confidence: 1 } as const;
+  const station = { clearanceNm: 0, value: 0, u: 1, degreesOfFreedom: 100 };
+  return {
+    bores,
+    lifters: bores.map(({ name }) => name),
+    rules: { "1I": { keptFrom: ["1I"] }, "2I": { pairedWith: "2E", mayTurn: true }, "2E": { pairedWith: "2I" } },
+    style: "roller",
+    limits: SHIPPED_LIMITS.flat,
+    fitOf: (bore, lifter) => {
+      const clearance = 40_640 + (size.get(bore)?.[0] ?? 0) - (size.get(lifter)?.[1] ?? 0);
+      const off = Math.abs(clearance - 40_640);
+      return {
+        clearanceMinNm: toNm(clearance),
+        clearanceMaxNm: toNm(clearance),
+        verdict: off < 7000 ? "fits" : "undecided",
+        preferred: off < 2500,
+        confidence: 1,
+        judgement,
+        extremes: { smallest: station, largest: station },
+      };
+    },
   };
 }
