@@ -1,7 +1,10 @@
 import type { ReactNode } from "react";
+import type { Nm } from "../../core/length/nm.ts";
 import { confidenceInWords } from "../findings/ruleInWords.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
+import { printLength } from "../parts/figure/printLength.ts";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
+import { useStore } from "../store/store.ts";
 import type { ComparedBore } from "./compareBores.ts";
 import styles from "./recheck.module.css";
 
@@ -21,6 +24,8 @@ export function VerdictsBeside({
   /** Called when a bore is chosen; without it the names are names only. */
   readonly onChoose?: (bore: string) => void;
 }): ReactNode {
+  const shown = useStore((state) => state.settings.unit);
+  const { unit } = printLength(0 as Nm, shown);
   return (
     <div className={styles.scroll}>
       <table className={styles.table}>
@@ -28,9 +33,11 @@ export function VerdictsBeside({
         <thead>
           <tr>
             <th scope="col">Bore</th>
-            <th scope="col">Recorded clearance</th>
+            <th scope="col">Recorded clearance, {unit}</th>
             <th scope="col">Recorded verdict</th>
-            <th scope="col">{word} clearance</th>
+            <th scope="col">
+              {word} clearance, {unit}
+            </th>
             <th scope="col">{word} verdict</th>
             <th scope="col">Confidence</th>
             <th scope="col">Verdict</th>
@@ -73,7 +80,7 @@ function Cells({ side }: { readonly side: ComparedBore["before"] }): ReactNode {
     <>
       <td className={styles.nowrap}>
         <Figure length={side.clearanceMinNm} bare none="not measured" /> to{" "}
-        <Figure length={side.clearanceMaxNm} none="not measured" />
+        <Figure length={side.clearanceMaxNm} bare none="not measured" />
       </td>
       <td>
         <span className={styles.verdict}>
