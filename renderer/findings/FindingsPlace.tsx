@@ -114,6 +114,7 @@ function Findings({
       </p>
       <Paired bores={view.bores} />
       {whatIf.open ? <WhatIfPanel session={session} job={job} view={view} chosen={chosen} onChoose={setAsked} /> : null}
+      {whatIf.open ? <h2>As recorded</h2> : null}
       <div className={styles.top}>
         <section className={styles.planSide} aria-label="Plan with clearances">
           <div ref={ref} className={styles.planBox}>

@@ -14,6 +14,7 @@ import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { OptionsSheet, useRemedy } from "./OptionsSheet.tsx";
 import { PairingSheet } from "./PairingSheet.tsx";
+import { PlanningSheet } from "./PlanningSheet.tsx";
 import styles from "./remedy.module.css";
 import { type RemedySheet, useRemedyDesk } from "./remedyDesk.ts";
 import { ShopSheetPart } from "./ShopSheet.tsx";
@@ -127,7 +128,9 @@ function Sheets({
             answer={remedy}
             whatIf={whatIf === null ? null : tried.words.join(", ")}
           />
-        ) : null}
+        ) : (
+          <PlanningSheet desk={desk} change={change} whatIf={whatIf} />
+        )}
       </Tabs>
     </PlaceFrame>
   );

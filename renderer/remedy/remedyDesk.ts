@@ -1,5 +1,6 @@
 import { create } from "zustand";
 import type { LifterNote } from "../../core/session/job.ts";
+import type { PlanningDraft } from "./planningDraft.ts";
 import type { Takes } from "./takes.ts";
 
 /** Parts of the place, in the order of the work. */
@@ -20,6 +21,8 @@ export interface RemedyDesk {
   readonly lifter: string | null;
   /** The bench list leaves out lifters that stay. */
   readonly onlyMoves: boolean;
+  /** What planning figures assume in place of their defaults, as written. */
+  readonly planning: PlanningDraft;
   /** Planned under the what-if of Findings instead of the record. */
   readonly underWhatIf: boolean;
 }
@@ -32,6 +35,7 @@ const EMPTY: RemedyDesk = {
   bore: null,
   lifter: null,
   onlyMoves: false,
+  planning: {},
   underWhatIf: false,
 };
 

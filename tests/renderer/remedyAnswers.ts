@@ -4,6 +4,8 @@ import { parseLength } from "../../core/length/parseLength.ts";
 import type { Comparison } from "../../core/report/comparisonSchema.ts";
 import { pairSession } from "../../core/report/pairingReport.ts";
 import type { Pairing } from "../../core/report/pairingSchema.ts";
+import { type PlanningWish, planningReport } from "../../core/report/planningReport.ts";
+import type { Planning } from "../../core/report/planningSchema.ts";
 import { remedySession } from "../../core/report/remedyReport.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
 import type { Result } from "../../core/report/result.ts";
@@ -41,6 +43,14 @@ export function benchRemedy(bench: BoresBench, asked: MethodInput<"session.remed
 /** The program's own result of it under a what-if. */
 export function benchWhatIf(bench: BoresBench, { whatIf }: MethodInput<"session.whatIf">): Result {
   return resultUnder(recordingOf(bench), "intact", inputUnder(bench, whatIf));
+}
+
+/** The program's own planning figures for it. */
+export function benchPlanning(bench: BoresBench, asked: MethodInput<"session.planning">): Planning {
+  return planningReport(recordingOf(bench), {
+    assumptions: (asked.assumptions ?? {}) as NonNullable<PlanningWish["assumptions"]>,
+    ...inputUnder(bench, asked.whatIf),
+  });
 }
 
 /** The session laid over one before machining: a few bores opened, one of them not planned, the rest the same. */
