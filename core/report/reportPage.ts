@@ -17,7 +17,7 @@ import { styleSheet } from "./page/style.ts";
 import { reportNumber, titleBlock } from "./page/titleBlock.ts";
 import { uncertainty } from "./page/uncertainty.ts";
 
-export type { RecordedRemark, ReportChoices, ReportInput, ReportNames } from "./page/reportInput.ts";
+export type { RecordedRemark, ReportInput } from "./page/reportInput.ts";
 
 interface Section {
   readonly title: string;

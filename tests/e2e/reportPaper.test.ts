@@ -11,7 +11,8 @@ import { type Result, resultOf } from "../../core/report/result.ts";
 import { findBrowser } from "../browser.mjs";
 import { everyVerdict, FOUR_STATIONS, type Sample, sampleSession, THIRTY_TWO } from "../report/sampleSession.ts";
 
-const lacking = spawnSync("pdftotext", ["-v"]).error !== undefined;
+const isThere = (command: string) => spawnSync(command, ["-v"]).error === undefined;
+const lacking = !isThere("pdftotext") || !isThere("pdfinfo");
 if (lacking) console.warn("There is no pdftotext (poppler-utils): the report on paper is not tested.");
 
 /** Pages that a report may take, least and most. */
