@@ -3,7 +3,7 @@ import { type Nm, toNm } from "../length/nm.ts";
 import { grubbsOutlier } from "./grubbs.ts";
 import { median } from "./median.ts";
 import type { AgreementRule, Pass, SetAsideReason, Sweep } from "./sweep.ts";
-import { turningPoints } from "./turningPoint.ts";
+import { type TurningPoint, turningPoints } from "./turningPoint.ts";
 
 /** A pass at a station and whether the operator struck it. */
 export interface StationPass {
@@ -104,7 +104,7 @@ export function judgeStation(
   }
 
   // Refined turning points can show that the sweeps which closed the station never agreed: then it was none.
-  if (latched && closedAt !== null && kept.length < rule.sweepsPerStation) {
+  if (latched && kept.length < rule.sweepsPerStation) {
     return judgeStation(passes, sends, rule, resolutionNm, null);
   }
 
@@ -184,8 +184,8 @@ function sweepsOf(passes: readonly StationPass[], resolutionNm: Nm): Sweep[] {
   let next = 0;
   return passes.map(({ pass, struck }, index) => {
     const aside = asides[index] ?? null;
-    const point = struck || aside !== null ? turningPoints([pass], resolutionNm)[0] : fitted[next++];
-    if (point === undefined) throw new RangeError("a pass needs at least one sample");
+    const found = struck || aside !== null ? turningPoints([pass], resolutionNm)[0] : fitted[next++];
+    const point = found as TurningPoint;
     const sweep = {
       tMs: point.tMs,
       rawMinNm: point.rawMinNm,

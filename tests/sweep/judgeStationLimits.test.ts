@@ -4,6 +4,7 @@ import { toNm } from "../../core/length/nm.ts";
 import { judgeStation, type StationPass } from "../../core/sweep/judgeStation.ts";
 import type { AgreementRule, Pass, PassEnd } from "../../core/sweep/sweep.ts";
 import { turningPoints } from "../../core/sweep/turningPoint.ts";
+import { hurried } from "./hurried.ts";
 import { Chance } from "./rocking.ts";
 import { plain } from "./scenes.ts";
 import { passesOf } from "./stationError.ts";
@@ -125,6 +126,8 @@ describe("a station announced as closed", () => {
     expect(judged([0, 1000, 2600, 500], { closedBefore: 3, struck: [3] })).toBe(`${kept(3)}, struck: 1000`);
     expect(judged([0, 1000, 2600, 500], { closedBefore: 3, struck: [2] })).toBe("kept, kept, struck, kept: 500");
     expect(judged([0, 1000, 2600], { closedBefore: 3, struck: [0] })).toBe("struck, kept, kept");
+    expect(judged([9000, 0, 1000, 2000], { closedBefore: 4 })).toBe(`${kept(4)}: 1500`);
+    expect(judged([9000, 0, 1000, 2000], { closedBefore: 4, struck: [2] })).toBe("kept, kept, struck, kept");
   });
 });
 
@@ -136,7 +139,7 @@ describe("a sweep as it is recorded", () => {
   it("bears the time and height of its smallest reading, its turning point, and how that was found", () => {
     const { sweeps } = judge(plainly(passes));
     const points = turningPoints(passes, STEP);
-    expect(sweeps).toEqual(
+    expect(sweeps).toStrictEqual(
       points.map(({ tMs, rawMinNm, turningPointNm, method }, i) => ({
         tMs,
         rawMinNm,
@@ -158,6 +161,33 @@ describe("a sweep as it is recorded", () => {
       without.toSpliced(2, 0, alone?.turningPointNm as (typeof without)[number]),
     );
     expect(judge(struck).sweeps[2]?.use).toBe("struck");
+    // What was too quick is no neighbour either.
+    const quick = plainly(passes).toSpliced(2, 1, {
+      pass: { ...(passes[2] as Pass), samples: (passes[2] as Pass).samples.slice(0, 3) },
+      struck: false,
+    });
+    expect(
+      judge(quick)
+        .sweeps.map((sweep) => sweep.turningPointNm)
+        .toSpliced(2, 1),
+    ).toEqual(without);
+  });
+
+  it("is too quick as well where the display could not follow it, however many readings it has", () => {
+    const { passes: coarse, resolutionNm } = hurried(696);
+    const { sweeps } = judgeStation(plainly(coarse), "stream", three, resolutionNm, null);
+    expect(coarse.every((pass) => pass.samples.length >= 4)).toBe(true);
+    expect(sweeps.map(({ use, why }) => `${use}: ${why}`)).toEqual(Array(4).fill("set aside: too-quick"));
+  });
+
+  it("says that it was set aside, and why", () => {
+    const { sweeps } = judgeStation(singles([0, 100, 90_000, 0, 100, 9000], "held"), "held", three, STEP, null);
+    expect(sweeps.map(({ use, why }) => `${use}: ${why}`).toSpliced(0, 2)).toEqual([
+      "set aside: outlier",
+      "kept: undefined",
+      "kept: undefined",
+      "set aside: disagrees",
+    ]);
   });
 
   it("needs four readings, unless it is a press; a lost contact is that, however few", () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { type Nm, toNm } from "../../core/length/nm.ts";
-import { StreamCutter } from "../../core/sweep/streamCutter.ts";
+import { toNm } from "../../core/length/nm.ts";
 import type { Pass, PassEnd, Sample } from "../../core/sweep/sweep.ts";
 import { type TurningPoint, turningPoints } from "../../core/sweep/turningPoint.ts";
-import { anyRocking, Chance, rock } from "./rocking.ts";
+import { hurried } from "./hurried.ts";
+import { Chance } from "./rocking.ts";
 import { plain } from "./scenes.ts";
 import { passesOf } from "./stationError.ts";
 
@@ -188,25 +188,6 @@ describe("passes that can be fitted together", () => {
 });
 
 describe("rockings that the display can hardly follow, or that are spoilt", () => {
-  /** Five to twenty readings a second of a rocking of up to 1.6 Hz; with every seventh seed a contact sticks in one pass. */
-  function hurried(seed: number): { passes: Pass[]; resolutionNm: Nm } {
-    const chance = new Chance(seed);
-    const perSecond = [5, 6, 8, 10, 20][seed % 5] as number;
-    const drawn = anyRocking(chance, perSecond, seed % 3 ? "turns" : "smooth", seed % 2 ? "stamp" : "reading");
-    const rocking = { ...drawn, hertz: chance.between(0.5, 1.6) };
-    const cutter = new StreamCutter({ resolutionNm: toNm(rocking.resolutionNm) });
-    const passes = rock(rocking, chance, 5 / rocking.hertz)
-      .flatMap((sample) => cutter.push(sample))
-      .flatMap((event) => (event.type === "pass" && event.pass.end === "turned" ? [event.pass] : []))
-      .slice(0, 8);
-    if (seed % 7 !== 0) return { passes, resolutionNm: toNm(rocking.resolutionNm) };
-    const { samples } = passes[2] as Pass;
-    const stuck = samples.map((sample, k) =>
-      k > 1 && k < samples.length - 1 && k % 2 ? { ...sample, valueNm: toNm(sample.valueNm + 25_000) } : sample,
-    );
-    return { passes: passes.with(2, { end: "turned", samples: stuck }), resolutionNm: toNm(rocking.resolutionNm) };
-  }
-
   it("keep what the display could not follow only where neighbours may yet help: in a run of two, not of three", () => {
     const { passes, resolutionNm } = hurried(696);
     expect(turningPoints(passes.slice(0, 3), resolutionNm).map(({ supported }) => supported)).toEqual([
