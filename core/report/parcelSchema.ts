@@ -14,7 +14,7 @@ export const PARCEL_FILES = {
   "result.json": true,
   "pairing.json": false,
   "remedy.json": false,
-  "report.html": false,
+  "report.html": true,
   "stations.csv": true,
   "bores.csv": true,
   "lifters.csv": true,

@@ -8,7 +8,7 @@ import { type ParcelFileName, parcelManifestSchema } from "../../core/report/par
 import { type Result, resultOf } from "../../core/report/result.ts";
 import { Recording } from "../../core/session/recording.ts";
 import { canonical } from "../../core/session/seal.ts";
-import { sha256Of } from "../../electron/host/parcel/content.ts";
+import { inOrder, sha256Of } from "../../electron/host/parcel/content.ts";
 import { BrokenSessionError } from "../../electron/host/parcel/makeParcel.ts";
 import { openParcel } from "../../electron/host/parcel/openParcel.ts";
 import { zipOf } from "../../electron/host/parcel/writeZip.ts";
@@ -44,6 +44,13 @@ async function forged(
   };
   files.set("manifest.json", Buffer.from(canonical(manifest)));
   return zipOf(files);
+}
+
+/** Puts a file where it belongs in the order of a parcel. */
+function insert(files: Map<ParcelFileName, Buffer>, added: ParcelFileName, content: string): void {
+  const all = new Map(files).set(added, Buffer.from(content));
+  files.clear();
+  for (const name of inOrder(all.keys())) files.set(name, all.get(name) as Buffer);
 }
 
 const changesOf = async (bytes: Buffer) => {
@@ -147,7 +154,7 @@ describe("a parcel", () => {
   });
 
   it("keeps names in other alphabets, and shows what would steer a screen or turn the writing as its number", async () => {
-    const title = "Блок 発動機 مُحَرِّك =HYPERLINK(1) \u202Egnp.exe \u001b[2J";
+    const title = "Блок 発動機 مُحَرِّك <script>alert(1)</script><b>bold =HYPERLINK(1) \u202Egnp.exe \u001b[2J";
     const job = {
       ...heldJob,
       title,
@@ -164,6 +171,9 @@ describe("a parcel", () => {
     expect(readme).toContain("Блок 発動機 مُحَرِّك");
     for (const sign of ["\u001b", "\u202e"]) expect(readme).not.toContain(sign);
     expect(readme).toContain("\\u{202E}");
+    const report = text(files, "report.html");
+    expect(report).toContain("Блок 発動機");
+    expect(report).not.toMatch(/<script|<b>bold|src=|href="(?!#)|@import|url\(/i);
     const table = text(files, "stations.csv");
     expect(table).toMatch(/^\uFEFFbore,/);
     expect(table).toContain("\r\n1I,'=1+1,axial,");
@@ -250,17 +260,17 @@ describe("a forged parcel, every sum in it right", () => {
     }
   });
 
-  it("is found when a page of its own is added, manifest and all", async () => {
+  it("is found when a page of its own stands for the report, manifest and all", async () => {
     const { bytes } = await parcelOf();
-    const other = await forged(bytes, (files) => {
-      const rest = [...files];
-      files.clear();
-      for (const [name, content] of rest) {
-        if (name === "stations.csv") files.set("report.html", Buffer.from("<script>alert(1)</script>"));
-        files.set(name, content);
-      }
-    });
-    expect((await changesOf(other)).join("\n")).toContain("report.html");
+    const other = await forged(bytes, (files) => files.set("report.html", Buffer.from("<script>alert(1)</script>")));
+    expect(await changesOf(other)).toEqual(["report.html, line 1: it is not what the record gives"]);
+  });
+
+  it("is found when a file is added that the record does not give", async () => {
+    const recording = Recording.begin({ job: heldJob, createdIso: "2026-01-02T03:04:05.000Z", app: "test 0" });
+    const { bytes } = await parcelOf({}, Buffer.from(recording.headerText));
+    const other = await forged(bytes, (files) => insert(files, "pairing.csv", "bore,lifter\r\n1I,1E\r\n"));
+    expect((await changesOf(other))[0]).toBe("pairing.csv: the record gives no such file");
   });
 
   it("is refused when the manifest is not as it is written", async () => {

@@ -141,7 +141,7 @@ const archives: readonly Hostile[] = [
     /over another file/,
     () => {
       const first = good[0] as RawEntry;
-      return zip({ entries: [...good.slice(0, -1), { ...first, name: "report.html", overlay: true, offset: 0 }] });
+      return zip({ entries: [...good.slice(0, -1), { ...first, name: "manifest.sig", overlay: true, offset: 0 }] });
     },
   ],
   [
@@ -262,7 +262,7 @@ const archives: readonly Hostile[] = [
     /it was added/,
     () => {
       const entries = [...good];
-      entries.splice(at("stations.csv"), 0, { name: "report.html", data: plain("<script>alert(1)</script>") });
+      entries.splice(at("checksums.txt"), 0, { name: "signer.pem", data: plain("a key") });
       return zip({ entries });
     },
   ],

@@ -41,10 +41,10 @@ export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer
   const { read, session, findings, app, decimal, shop } = content;
   const { result, pairing, remedy } = findings;
   const { job } = read.recording;
-  const report = reportFile(read, findings);
   const made = new Map<ParcelFileName, Buffer>([
     ["session.bwsession", Buffer.from(session)],
     ["result.json", json(result)],
+    ["report.html", text(reportFile(read, findings))],
     ["stations.csv", text(csvOf(stationsTable(result), decimal))],
     ["bores.csv", text(csvOf(boresTable(result), decimal))],
     ["lifters.csv", text(csvOf(liftersTable(result), decimal))],
@@ -70,7 +70,6 @@ export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer
     made.set("remedy.json", json(remedy));
     made.set("remedy.csv", text(csvOf(shopSheetTable(shopSheet(remedy, job)), decimal)));
   }
-  if (report !== null) made.set("report.html", text(report));
   if (shop !== null) made.set("signer.pem", text(publicKeyPem(shop.key)));
   const others = [...made.keys(), "README.txt", "checksums.txt", "manifest.json"] as const;
   const names = inOrder([...others, ...(shop === null ? [] : (["manifest.sig"] as const))]);

@@ -1,11 +1,15 @@
+import { reportOf } from "../../../core/report/reportOf.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
 import type { Findings } from "./findings.ts";
 
 /**
- * `report.html` of a parcel: the one place where the printable report is put in; null leaves the file out. It must be
- * one self-contained page that loads nothing, and the same bytes for the same record: no clock, no locale, no time zone.
- * On opening it is made again and compared like every other file.
+ * `report.html` of a parcel: the printable report, one self-contained page that loads nothing. Dates stand as they do
+ * without a locale and a time zone, so that it is the same bytes for the same record; on opening it is made again and
+ * compared like every other file.
  */
-export function reportFile(_read: ReadSession, _findings: Findings): string | null {
-  return null;
+export function reportFile(read: ReadSession, { pairing, remedy }: Findings): string {
+  return reportOf(read, {
+    ...(pairing === null ? {} : { pairing }),
+    ...(remedy === null ? {} : { remedy }),
+  });
 }
