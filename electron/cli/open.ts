@@ -112,12 +112,21 @@ function shown(path: string, { check, read }: OpenedParcel, notes: readonly stri
     outcomeText(check),
     ...check.warnings.map((warning) => `! ${plainText(warning)}`),
     ...notes,
-    ...[title, block, operator].filter((text) => text.trim() !== "").map(plainText),
+    ...named([
+      ["Job", title],
+      ["Block", block],
+      ["Operator", operator],
+    ]),
     `Begun ${plainText(session.created)}, ${session.records} records, made by ${plainText(manifest.app)}.`,
     `Last seal ${session.seal}`,
     `Checked: ${manifest.files.length} files by their SHA-256, every seal, and the findings against the raw lines.`,
     tableOf(plainTexts(check.result as Result), unitOf(read)),
   ].join("\n");
+}
+
+/** Each with its name before it, so that no text of a parcel passes for a line of this program. */
+function named(texts: readonly (readonly [string, string])[]): string[] {
+  return texts.filter(([, text]) => text.trim() !== "").map(([name, text]) => `${name}: ${plainText(text)}`);
 }
 
 function outcomeText({ outcome, shop }: ParcelCheck): string {
