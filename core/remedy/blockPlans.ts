@@ -82,9 +82,10 @@ export function blockPlans(
 }
 
 /**
- * The plan to be taken: fewest bores open, then fewest cut in, then fewest bushes, least metal, least effort; of equals
- * the first. Of the open bores those known not to fit count first. A new body for the whole block counts as leaving as
- * many bores undecided as the best of the others: a better measurement of a few is not what one cuts a whole block for.
+ * The plan to be taken: fewest bores open, then fewest cut in, then fewest that get a bush or a larger body, least metal
+ * (what a bush takes is not known and counts as more than any honing), least effort; of equals the first. Of the open
+ * bores those known not to fit count first. A new body for the whole block counts as leaving as many bores undecided as
+ * the best of the others: a better measurement of a few is not what one cuts a whole block for.
  */
 export function choosePlan(plans: readonly BlockPlan[]): BlockPlan {
   const looked = plans.map((plan) => ({ plan, figures: figuresOf(plan) }));
@@ -99,8 +100,8 @@ export function choosePlan(plans: readonly BlockPlan[]): BlockPlan {
       figures.notFitting,
       plan.wholeBlock ? Math.max(figures.undecided, leastUndecided) : figures.undecided,
       figures.boresTouched,
-      figures.bushes,
-      figures.metalNm,
+      figures.bushes + (plan.wholeBlock ? figures.boresTouched : 0),
+      figures.bushes > 0 ? Number.POSITIVE_INFINITY : figures.metalNm,
       figures.effort,
     ],
   }));
@@ -111,8 +112,8 @@ export function choosePlan(plans: readonly BlockPlan[]): BlockPlan {
 
 function compare(a: readonly number[], b: readonly number[]): number {
   for (const [index, value] of a.entries()) {
-    const difference = value - (b[index] ?? 0);
-    if (difference !== 0) return difference;
+    const other = b[index] ?? 0;
+    if (value !== other) return value - other;
   }
   return 0;
 }

@@ -24,8 +24,8 @@ export type Cutting = readonly ("hone" | "bush")[];
 /**
  * What counts in a plan that cuts, in this order:
  * 1. bores known not to fit for which nothing is done,
- * 2. bushes: for what can not be saved otherwise,
- * 3. bores that stay undecided,
+ * 2. bores that are, or would be, undecided,
+ * 3. bushes: only for what can not be made to fit otherwise,
  * 4. bores cut in,
  * 5. metal taken off, in whole steps of `METAL_STEP_NM`,
  * then, as in the pairing, 6. bores not in the preferred band, 7. the largest deviation, 8. the sum of squared
@@ -68,8 +68,8 @@ export function waysFor(hand: BoreInHand, lifter: string | null, cutting: Cuttin
     return {
       costs: [
         open === null || open === "undecided" ? 0 : 1,
-        option.kind === "bush" ? 1 : 0,
         open === "undecided" ? 1 : 0,
+        option.kind === "bush" ? 1 : 0,
         cut ? 1 : 0,
         Math.ceil(option.removeNm / METAL_STEP_NM),
         preferred ? 0 : 1,
