@@ -29,6 +29,8 @@ const SAMPLES: readonly {
   },
   { name: "two bores, simulated", sample: { job: { walk: ["1I", "1E"] }, simulated: true }, pages: [3, 6] },
 ];
+/** Of the paper, mm. */
+const WIDTHS = { A4: 210, Letter: 215.9 } as const;
 const PAPERS = { A4: "595.92 x 842.88", Letter: "612 x 792" } as const;
 
 let browser: Browser;
@@ -68,12 +70,22 @@ async function print(html: string, format: "A4" | "Letter", name: string) {
   try {
     await page.setContent(html);
     await page.pdf({ path, format, printBackground: true });
+    // As wide as the paper between its margins: what is wider would be shrunk in print.
+    await page.emulateMedia({ media: "print" });
+    await page.setViewportSize({ width: Math.floor(((WIDTHS[format] - 28) * 96) / 25.4), height: 900 });
+    const tooWide = await page.evaluate(() =>
+      [...document.querySelectorAll("body *")]
+        .filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5)
+        .map((element) => `${element.tagName} ${element.textContent?.slice(0, 40)}`)
+        .filter((text) => !text.includes("SIMULATED")),
+    );
     const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     return {
       path,
       asked,
       troubles,
       ground,
+      tooWide,
       pages: run("pdftotext", ["-layout", path, "-"]).replace(/\f$/, "").split("\f"),
       size: /Page size:\s+([\d.]+ x [\d.]+)/.exec(run("pdfinfo", [path]))?.[1],
     };
@@ -121,7 +133,7 @@ describe.skipIf(lacking).each(SAMPLES)("the report of $name", ({ name, sample, p
   const result = resultOf(recording, "intact");
 
   test.each(["A4", "Letter"] as const)("on %s", async (format) => {
-    const { pages, path, size, asked, troubles, ground } = await print(html, format, name);
+    const { pages, path, size, asked, troubles, ground, tooWide } = await print(html, format, name);
     expect(size).toBe(PAPERS[format]);
     expect(pages.length).toBeGreaterThanOrEqual(least);
     expect(pages.length).toBeLessThanOrEqual(most);
@@ -136,6 +148,7 @@ describe.skipIf(lacking).each(SAMPLES)("the report of $name", ({ name, sample, p
     expect(clearanceLines(pages.join("\n"))).toEqual(expectedLines(result));
     expect(asked.filter((url) => !url.startsWith("about:"))).toEqual([]);
     expect(troubles).toEqual([]);
+    expect(tooWide).toEqual([]);
     expect(ground).toBe("rgb(255, 255, 255)");
   });
 
@@ -172,7 +185,8 @@ describe.skipIf(lacking)("odd content on paper", () => {
   test.each(["A4", "Letter"] as const)("stays inside the paper and whole, on %s", async (format) => {
     const { recording } = sampleSession(odd);
     const html = reportOf({ recording }, { names: { shop: "S".repeat(120), customer: long, address: long } });
-    const { path, troubles } = await print(html, format, "odd");
+    const { path, troubles, tooWide } = await print(html, format, "odd");
+    expect(tooWide).toEqual([]);
     expect(troubles).toEqual([]);
     const letters = run("pdftotext", ["-raw", path, "-"]).replace(/\s+/g, "");
     expect(letters).toContain("x".repeat(120));

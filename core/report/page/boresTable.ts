@@ -9,31 +9,52 @@ import { verdictWords } from "./verdictMark.ts";
 export function boresTable(input: ReportInput): Markup {
   const { result, wear } = input;
   const first = unitFirstOf(input);
-  const below = first === "in" ? "in, below µm" : "µm, below in";
   const advised = result.bores.filter((bore) => bore.advice !== null);
   const worn = result.bores.flatMap((bore) => {
     const text = wear[bore.name];
     return text === undefined ? [] : [{ name: bore.name, text }];
   });
-  return markup`<div class="scroll"><table>
-<thead><tr><th>Bore</th><th>Lifter</th><th colspan="2">Station</th>${lengthHead("Clearance")}${lengthHead("U, 95 %")}<th class="n">Sweeps</th><th class="n">Taper ± U</th><th class="n">Out-of-round ± U</th><th>Verdict</th></tr>
-<tr><th></th><th></th><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th><th class="n">${below}</th><th class="n">${below}</th><th>how sure</th></tr></thead>
-${result.bores.map((bore) => boreRows(bore, referenceLifter(result), first))}
+  const shown: ShownForm = {
+    taper: new Set(input.job.stations.map(({ height }) => height)).size > 1,
+    outOfRound: new Set(input.job.stations.map(({ clock }) => clock)).size > 1,
+  };
+  const heads = formHeads(shown, first);
+  return markup`<div class="scroll"><table class="bores">
+<thead><tr><th>Bore</th><th>Lifter</th><th colspan="2">Station</th>${lengthHead("Clearance")}${lengthHead("U, 95 %")}<th class="n">Sweeps</th>${heads[0]}<th>Verdict</th></tr>
+<tr><th></th><th></th><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${heads[1]}<th>how sure</th></tr></thead>
+${result.bores.map((bore) => boreRows(bore, lifterOf(bore, result), first, shown))}
 </table></div>
-<p class="small">Clearance is bore less lifter on diameter, at 20 °C. Axial: the contacts along the crankshaft; cross: across it. Sweeps: kept of all that were made. Taper: range over the heights; out-of-round: range over the clock directions of a height, the largest of them. A two-point gauge cannot see three-lobed form.</p>
+<p class="small">Clearance is bore less lifter on diameter, at 20 °C. Axial: the contacts along the crankshaft; cross: across it. Sweeps: kept of all that were made. ${formText(shown)} A two-point gauge cannot see three-lobed form.</p>
 ${advised.length === 0 ? null : markup`<h3>What would decide the undecided</h3><ul>${advised.map((bore) => markup`<li><b>${bore.name}</b>: ${bore.advice}</li>`)}</ul>`}
 ${worn.length === 0 ? null : markup`<h3>Against the wear limit of a used block</h3><ul>${worn.map(({ name, text }) => markup`<li><b>${name}</b>: ${text}</li>`)}</ul>`}`;
 }
 
-/** The lifter that the micrometer was set to last; null when the record does not name it. */
-function referenceLifter({ zeros }: Result): string | null {
-  return zeros.filter((zero) => zero.kind === "zero").at(-1)?.lifter ?? null;
+/** Which errors of form the stations of this job can show at all. */
+interface ShownForm {
+  readonly taper: boolean;
+  readonly outOfRound: boolean;
 }
 
-function boreRows(bore: ResultBore, reference: string | null, first: UnitFirst): Markup {
+function formText({ taper, outOfRound }: ShownForm): string {
+  return [
+    taper ? "Taper: range over the heights, with its U." : "Taper was not measured: there is one height.",
+    outOfRound
+      ? "Out-of-round: range over the clock directions of a height, the largest of them."
+      : "Out-of-round was not measured: there is one clock direction.",
+  ].join(" ");
+}
+
+/** The lifter that a bore is judged for: one by name, or the one that the micrometer was set to at the time. */
+function lifterOf(bore: ResultBore, { zeros }: Result): string {
+  if (typeof bore.lifter === "string") return bore.lifter;
+  const last = Math.max(0, ...bore.stations.flatMap((station) => station.sweeps.map((sweep) => sweep.t)));
+  const reference = zeros.filter((zero) => zero.kind === "zero" && zero.t <= last).at(-1)?.lifter ?? null;
+  return reference === null ? "reference" : `${reference} (reference)`;
+}
+
+function boreRows(bore: ResultBore, lifter: string, first: UnitFirst, shown: ShownForm): Markup {
   const rows = Math.max(1, bore.stations.length);
-  const lifter = bore.lifter ?? (reference === null ? "reference" : `${reference} (reference)`);
-  const own = markup`<td class="n" rowspan="${rows}">${form(bore.taperNm, bore.taperUncertaintyNm, first)}</td><td class="n" rowspan="${rows}">${form(bore.outOfRoundNm, bore.outOfRoundUncertaintyNm, first)}</td><td rowspan="${rows}">${verdictWords(bore.verdict, bore.preferred)}${sureness(bore)}</td>`;
+  const own = markup`${formCell(bore, rows, first, shown)}<td rowspan="${rows}">${verdictWords(bore.verdict, bore.preferred)}${sureness(bore)}</td>`;
   const stations = bore.stations.map((station, index) => {
     const kept = station.sweeps.filter((sweep) => sweep.use === "kept").length;
     const head =
@@ -53,6 +74,28 @@ function whyNone(station: ResultBore["stations"][number]): string {
   if (station.sweeps.length === 0) return "not measured";
   if (station.valueNm === null) return "not closed: no agreed value";
   return "no zero that held";
+}
+
+/** The two rows of heads over the column of form; nothing where the stations can show none. */
+function formHeads({ taper, outOfRound }: ShownForm, first: UnitFirst): readonly [Markup | null, Markup | null] {
+  if (taper && outOfRound)
+    return [markup`<th class="n">T: taper ± U</th>`, markup`<th class="n">R: out-of-round ± U</th>`];
+  if (!taper && !outOfRound) return [null, null];
+  const name = taper ? "Taper ± U" : "Out-of-round ± U";
+  return [
+    markup`<th class="n">${name}</th>`,
+    markup`<th class="n">${first === "in" ? "in, below µm" : "µm, below in"}</th>`,
+  ];
+}
+
+/** Taper and out-of-round in one cell, one below the other where there are both. */
+function formCell(bore: ResultBore, rows: number, first: UnitFirst, shown: ShownForm): Markup | null {
+  const taper = form(bore.taperNm, bore.taperUncertaintyNm, first);
+  const outOfRound = form(bore.outOfRoundNm, bore.outOfRoundUncertaintyNm, first);
+  if (!shown.taper && !shown.outOfRound) return null;
+  const both = shown.taper && shown.outOfRound;
+  const content = both ? markup`T ${taper}<br>R ${outOfRound}` : shown.taper ? taper : outOfRound;
+  return markup`<td class="n" rowspan="${rows}">${content}</td>`;
 }
 
 /** A form error with its uncertainty in both units, one below the other. */

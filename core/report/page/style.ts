@@ -72,6 +72,8 @@ thead th { font-weight: 600; font-size: 7.5pt; vertical-align: bottom; border-bo
 thead tr:last-child th { border-bottom: 0.3mm solid var(--ink); }
 tbody.whole { border-bottom: 0.2mm solid var(--line); }
 th.mid { text-align: center; }
+.bores { font-size: 8pt; }
+.bores th, .bores td { padding: 0.5mm 1.1mm; }
 .n { text-align: right; white-space: nowrap; overflow-wrap: normal; }
 thead .n { white-space: normal; }
 .keep { white-space: nowrap; overflow-wrap: normal; }

@@ -33,10 +33,10 @@ export function titleBlock(input: ReportInput): Markup {
 <tr><td colspan="3"><h1>Lifter bores: report of measurement</h1>${personal(job.title)}</td>${cell("Report number", personal(reportNumber(input)))}</tr>
 <tr>${cell("Block", personal(job.block, BLANK), 2)}${cell("Customer", personal(names.customer ?? "", BLANK), 2)}</tr>
 <tr>${cell("Measured by the shop", personal(names.shop ?? "", BLANK))}${cell("Address; place of the work", personal(names.address ?? "", BLANK))}${cell("Measured by", personal(names.operator ?? job.operator, BLANK))}${cell("Received in this condition, on", BLANK)}</tr>
-<tr>${cell("Begun", dateText(record.created, choices))}${cell("Last record after, h:min:s", elapsed(record.lastMs))}${cell("Issued", choices.issued === undefined ? BLANK : dateText(choices.issued, choices))}${cell("Results", `${first === "in" ? "in, beside them µm" : "µm, beside them in"}; at 20 °C`)}</tr>
+<tr>${cell("Begun", dateText(record.created, choices))}${cell("Last record after, h:min:s", elapsed(record.lastMs))}${cell("Issued", choices.issued === undefined ? BLANK : dateText(choices.issued, choices))}${cell("Results", `${first === "in" ? "in and µm" : "µm and in"}, at 20 °C`)}</tr>
 <tr>${cell("Arrangement", markup`${personal(job.layout.title, job.layout.id)}; firing order ${job.layout.firingOrder.join("-")}`, 2)}${cell("Walk", `${job.walk.length} of ${job.layout.bores.length} bores, ${WALKS[job.walkKind]}; ${stationsText(input)}`, 2)}</tr>
 <tr>${cell("Lifter", `${job.lifter.style === "flat" ? "flat-faced" : "roller"}, nominal ${bothUnits(job.lifter.nominalNm, first, "diameter")}`)}${cell("Materials", markup`block ${personal(job.materials.block.id)}, lifter ${personal(job.materials.lifter.id)}`)}${cell("Limits on clearance", markup`${rangeText(limits.lowNm, limits.highNm, first)}${preferred}${wear}<br>source: ${personal(limits.source, "not stated")}`, 2)}</tr>
-<tr>${cell("Record", `${record.records} records; ${result.seal === "intact" ? "every seal holds" : "SEAL BROKEN"}`)}${cell("Made with", personal(record.app))}${cell("Seal of the last record (SHA-256)", markup`<span class="seal">${record.seal}</span>`, 2)}</tr>
+<tr>${cell("Record", `${record.records} records; ${result.seal === "intact" ? "seals hold" : "SEAL BROKEN"}`)}${cell("Made with", personal(record.app))}${cell("Seal of the last record (SHA-256)", markup`<span class="seal">${record.seal}</span>`, 2)}</tr>
 </tbody></table>`;
 }
 
