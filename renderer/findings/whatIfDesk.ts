@@ -122,6 +122,9 @@ export function readWhatIf(draft: WhatIfDraft): WhatIf {
         ...(preferredHigh === undefined ? {} : { preferredHigh }),
       };
       words.push(`limits ${low} to ${high}`);
+    } else {
+      if (low !== undefined && draft.high.trim() === "") errors.high = "The largest clearance is needed too.";
+      if (high !== undefined && draft.low.trim() === "") errors.low = "The smallest clearance is needed too.";
     }
   }
   if (draft.rule !== "job") {

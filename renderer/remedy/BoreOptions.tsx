@@ -33,9 +33,11 @@ export function BoreOptions({
   const taken = optionFor(remedy, takes, bore);
   const [everyBody, setEveryBody] = useState(false);
   const bodies = bore.options.filter(({ kind }) => kind === "body");
-  const options = bore.options.filter(
-    (option) => everyBody || option.kind !== "body" || option === taken || option === bodies[0],
+  const shown = bore.options.filter(
+    (option) => everyBody || option.kind !== "body" || same(option, taken) || option === bodies[0],
   );
+  // The plan's own, where it is none of them.
+  const options = planned === null || shown.some((option) => same(option, planned)) ? shown : [planned, ...shown];
   return (
     <section className={styles.boreOptions} aria-labelledby="options-heading">
       <h2 id="options-heading" className={styles.boreHeading}>
@@ -64,11 +66,16 @@ export function BoreOptions({
               <tr>
                 <td />
                 {options.map((option) => (
-                  <th key={optionKey(option)} scope="col" data-taken={option === taken} data-possible={option.possible}>
+                  <th
+                    key={optionKey(option)}
+                    scope="col"
+                    data-taken={same(option, taken)}
+                    data-possible={option.possible}
+                  >
                     {KIND_TITLES[option.kind]}
                     <span className={styles.small}>
-                      {option === taken
-                        ? option === planned
+                      {same(option, taken)
+                        ? same(option, planned)
                           ? "► the plan"
                           : "► taken by hand"
                         : option.possible
@@ -84,7 +91,7 @@ export function BoreOptions({
                 <tr key={title}>
                   <th scope="row">{title}</th>
                   {options.map((option) => (
-                    <td key={optionKey(option)} data-taken={option === taken} data-possible={option.possible}>
+                    <td key={optionKey(option)} data-taken={same(option, taken)} data-possible={option.possible}>
                       {of(option, bore)}
                     </td>
                   ))}
@@ -93,12 +100,12 @@ export function BoreOptions({
               <tr>
                 <th scope="row">For the sheet</th>
                 {options.map((option) => (
-                  <td key={optionKey(option)} data-taken={option === taken} data-possible={option.possible}>
+                  <td key={optionKey(option)} data-taken={same(option, taken)} data-possible={option.possible}>
                     <Take
                       option={option}
-                      taken={option === taken}
+                      taken={same(option, taken)}
                       why={whyNotTaken(remedy, bore, option)}
-                      onTake={() => onTake(option === planned ? null : optionKey(option))}
+                      onTake={() => onTake(same(option, planned) ? null : optionKey(option))}
                     />
                   </td>
                 ))}
@@ -109,6 +116,11 @@ export function BoreOptions({
       )}
     </section>
   );
+}
+
+/** Two of a bore's options are the same one. */
+function same(option: RemedyOption, other: RemedyOption | null): boolean {
+  return other !== null && optionKey(option) === optionKey(other);
 }
 
 function Take({

@@ -16,7 +16,8 @@ import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import { BlockPlans } from "./BlockPlans.tsx";
 import { BoreOptions } from "./BoreOptions.tsx";
-import { cuts, firstToLookAt, KIND_TITLES, KIND_WORDS, type RemedyBore, takenOption } from "./kinds.ts";
+import { deedAt, firstToLookAt, KIND_TITLES, KIND_WORDS, type RemedyBore, takenOption } from "./kinds.ts";
+import { longBank } from "./longBank.ts";
 import styles from "./remedy.module.css";
 import type { RemedyDesk } from "./remedyDesk.ts";
 import { withTakes } from "./takes.ts";
@@ -157,19 +158,17 @@ function KindsPlan({
 }): ReactNode {
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const set = useStore((state) => state.actions.set);
-  const { ref, size } = useRoom(420, 640);
+  const long = longBank(job.layout);
+  const { ref, size } = useRoom(long ? 320 : 420, 640);
   const known = new Map(remedy.bores.map((bore) => [bore.name, bore]));
   const findings = view.bores.map((bore): BoreFinding => {
     const verdict = known.get(bore.name)?.verdict ?? bore.verdict;
     return { ...bore, verdict, preferred: bore.preferred && verdict === "fits" };
   });
-  const perBank = Math.max(
-    ...job.layout.banks.map((_, bank) => job.layout.bores.filter((b) => b.bank === bank).length),
-  );
   return (
     <section aria-labelledby="kinds-heading" className={styles.planSide}>
       <h2 id="kinds-heading">The plan on the block</h2>
-      <div ref={ref} className={styles.planBox} data-long={perBank > 10}>
+      <div ref={ref} className={styles.planBox} data-long={long}>
         <BlockPlan
           layout={job.layout}
           findings={findings}
@@ -180,8 +179,9 @@ function KindsPlan({
           flip={seenFrom === "front"}
           onChoose={onChoose}
           figures={({ name }) => {
-            const kind = known.get(name)?.chosen ?? null;
-            return kind === null || kind === "leave" ? [] : [KIND_WORDS[kind]];
+            const deed = deedAt(remedy, { name });
+            if (deed === null || deed.kind === "leave") return [];
+            return [KIND_WORDS[deed.kind], ...(deed.moves === true ? [`◄ ${deed.lifter}`] : [])];
           }}
         />
       </div>
@@ -221,11 +221,7 @@ function EveryBore({
         </thead>
         <tbody>
           {remedy.bores.map((bore) => (
-            <tr
-              key={bore.name}
-              data-chosen={bore.name === chosen}
-              data-moves={bore.chosen !== null && cuts(bore.chosen)}
-            >
+            <tr key={bore.name} data-chosen={bore.name === chosen} data-moves={deedAt(remedy, bore) !== null}>
               <th scope="row">
                 <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
                   {bore.name}
@@ -266,6 +262,9 @@ function Planned({ remedy, bore }: { readonly remedy: Remedy; readonly bore: Rem
             <Figure length={taken.lifterNm as Nm} kind="diameter" />
           </span>
         )}
+        {bore.near === true ? (
+          <span className={styles.small}>near what the rule allows: measuring again may find it undecided</span>
+        ) : null}
         {open === undefined ? null : <span className={styles.small}>▲ stays open: {open.why}</span>}
       </td>
       <td className={styles.nowrap}>

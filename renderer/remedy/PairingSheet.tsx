@@ -17,6 +17,7 @@ import { useStore } from "../store/store.ts";
 import { BenchList } from "./BenchList.tsx";
 import { Constraints } from "./Constraints.tsx";
 import { GainTable } from "./GainTable.tsx";
+import { longBank } from "./longBank.ts";
 import { movedLifters, waysOf } from "./pairingMoves.ts";
 import styles from "./remedy.module.css";
 import type { RemedyDesk } from "./remedyDesk.ts";
@@ -34,7 +35,8 @@ export interface PairingSheetProps {
 export function PairingSheet({ job, view, desk, change, whatIf }: PairingSheetProps): ReactNode {
   const answer = usePairing(desk, whatIf);
   const pairing = answer.value;
-  const unmeasured = view.lifters.every(({ diameterNm }) => diameterNm === null);
+  const goTo = useStore((state) => state.actions.goTo);
+  const missing = answer.refused !== null && view.lifters.some(({ diameterNm }) => diameterNm === null);
   return (
     <>
       <div role="status" className={styles.status}>
@@ -46,11 +48,10 @@ export function PairingSheet({ job, view, desk, change, whatIf }: PairingSheetPr
         )}
         {answer.busy && pairing === null ? <p className={styles.soft}>Looking for the best order…</p> : null}
       </div>
-      {unmeasured ? (
-        <p className={styles.soft}>
-          No lifter is measured, so which one goes where can not be known. Measure them at Lifters: the press of the
-          micrometer's button is enough.
-        </p>
+      {missing ? (
+        <div>
+          <Button onClick={() => goTo("Lifters")}>Go to Lifters</Button>
+        </div>
       ) : null}
       {pairing === null ? null : <Gain pairing={pairing} stale={answer.busy} view={view} whatIf={whatIf !== null} />}
       <Constraints
@@ -255,7 +256,8 @@ function MovesPlan({
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const set = useStore((state) => state.actions.set);
   const [shown, setShown] = useState<"after" | "now">("after");
-  const { ref, size } = useRoom(420, 640);
+  const long = longBank(job.layout);
+  const { ref, size } = useRoom(long ? 320 : 420, 640);
   const after = shown === "after";
   const assigned = new Map(pairing.assignments.map((one) => [one.bore, one]));
   const findings = view.bores.map((bore): BoreFinding => {
@@ -277,9 +279,6 @@ function MovesPlan({
     return { name, moved: after ? name !== one.before.lifter : name !== bore };
   };
   const ways = waysOf(pairing);
-  const perBank = Math.max(
-    ...job.layout.banks.map((_, bank) => job.layout.bores.filter((b) => b.bank === bank).length),
-  );
   return (
     <section aria-labelledby="moves-heading" className={styles.planSide}>
       <h2 id="moves-heading">Where each lifter goes</h2>
@@ -294,7 +293,7 @@ function MovesPlan({
           onChoose={setShown}
         />
       </div>
-      <div ref={ref} className={styles.planBox} data-long={perBank > 10}>
+      <div ref={ref} className={styles.planBox} data-long={long}>
         <BlockPlan
           layout={job.layout}
           findings={findings}

@@ -85,6 +85,7 @@ function Sheets({
   const missing = view.bores.filter(({ verdict }) => verdict === "not measured");
   return (
     <PlaceFrame title="Remedy" next={NEXT[desk.sheet]}>
+      <p data-print="paper">{[job.title, job.block, session].filter((text) => text !== "").join(", ")}</p>
       {simulated ? (
         <p>
           <strong>SIMULATED gauges:</strong> this proves nothing about a block. Do not cut metal by it.

@@ -1,5 +1,7 @@
 import { Fragment, type ReactNode } from "react";
 import { spokenBore } from "../../core/block/spokenBore.ts";
+import { formatLength } from "../../core/length/formatLength.ts";
+import { toNm } from "../../core/length/nm.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
 import type { SheetLength } from "../../core/report/sheetLength.ts";
 import { type SheetRow, type ShopSheet, shopSheet } from "../../core/report/shopSheet.ts";
@@ -83,17 +85,14 @@ function Sheet({
   const session = useStore((state) => state.session?.id ?? "");
   const simulated = useStore((state) => state.session?.simulated ?? false);
   return (
-    <article className={styles.sheet} aria-labelledby="sheet-heading">
+    <article className={styles.sheet} aria-labelledby="sheet-heading" data-print="sheet">
       <header className={styles.head}>
         <h2 id="sheet-heading">Sheet for the machine shop</h2>
         <dl className={styles.titleBlock}>
           <Entry term="Job" text={sheet.title} />
           <Entry term="Block" text={sheet.block} />
           <Entry term="Session" text={session} />
-          <Entry
-            term="Allowed clearance"
-            text={remedy.limits === undefined ? "" : `by the limits of: ${remedy.limits.source}`}
-          />
+          <Entry term="Allowed clearance at 20 °C" text={limitsText(remedy.limits)} />
         </dl>
       </header>
       {simulated ? (
@@ -235,6 +234,14 @@ function Rows({ sheet }: { readonly sheet: ShopSheet }): ReactNode {
       </table>
     </div>
   );
+}
+
+/** The limits in both units, and whose they are. */
+function limitsText(limits: Remedy["limits"]): string {
+  if (limits === undefined) return "";
+  const [low, high] = [toNm(limits.lowNm), toNm(limits.highNm)];
+  const inches = `${formatLength(low, "in", 5)} to ${formatLength(high, "in", 5)} in`;
+  return `${inches} (${formatLength(low, "mm", 4)} to ${formatLength(high, "mm", 4)} mm), ${limits.source}`;
 }
 
 const sentence = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;

@@ -27,18 +27,43 @@ export function cuts(kind: RemedyKind): boolean {
   return kind === "hone" || kind === "body" || kind === "bush";
 }
 
-/** The option that the block's plan takes for a bore: of several of its kind, the one with the plan's finished size. */
+/** What the block's plan does at a bore; null where it does nothing there. */
+export function deedAt(remedy: Remedy, bore: Pick<RemedyBore, "name">): Remedy["block"]["plan"][number] | null {
+  return remedy.block.plan.find((one) => one.bore === bore.name) ?? null;
+}
+
+/**
+ * What the plan takes for a bore, as an option: the very one among the bore's own where there is one. A plan that moves
+ * lifters and cuts together may want a size for another lifter; it is then an option of its own. Null where nothing is
+ * taken: not measured, or left open as it is.
+ */
 export function takenOption(remedy: Remedy, bore: RemedyBore): RemedyOption | null {
-  if (bore.chosen === null) return null;
-  const planned = remedy.block.plan.find((one) => one.bore === bore.name);
-  const ofKind = bore.options.filter((option) => option.kind === bore.chosen);
-  const sized = ofKind.find(
-    ({ finishLowNm, finishHighNm }) =>
-      planned?.finishLowNm !== undefined &&
-      finishLowNm === planned.finishLowNm &&
-      finishHighNm === (planned.finishHighNm ?? null),
+  const deed = deedAt(remedy, bore);
+  if (deed === null) return bore.options.find(({ kind }) => kind === bore.chosen) ?? null;
+  const { kind, lifter, lifterNm, finishLowNm = null, finishHighNm = null } = deed;
+  const ofKind = bore.options.filter((option) => option.kind === kind);
+  const own = ofKind.find(
+    (option) =>
+      option.lifter === lifter &&
+      (lifterNm === undefined || option.lifterNm === lifterNm) &&
+      option.finishHighNm === finishHighNm,
   );
-  return sized ?? ofKind[0] ?? null;
+  const like = own ?? ofKind[0];
+  if (own !== undefined || like === undefined) return own ?? null;
+  return {
+    ...like,
+    lifterNm: lifterNm ?? like.lifterNm,
+    lifter,
+    finishLowNm,
+    finishHighNm,
+    removeNm: deed.removeNm ?? 0,
+    removeAtLargestNm: deed.removeAtLargestNm,
+    possible: true,
+    why: "The plan for the whole block moves lifters and cuts together, so this one is for another lifter.",
+    clearanceLowNm: deed.clearanceLowNm ?? null,
+    clearanceHighNm: deed.clearanceHighNm ?? null,
+    measureOn: deed.measureOn ?? null,
+  };
 }
 
 /** The bore to look at first: one that asks for work, in walking order; else the first. */

@@ -5,8 +5,8 @@ import { cuts, type RemedyBore, type RemedyOption, takenOption } from "./kinds.t
 export type Takes = Readonly<Record<string, string>>;
 
 /** Tells the options of one bore apart. */
-export function optionKey({ kind, lifter, lifterNm }: RemedyOption): string {
-  return `${kind} ${lifter ?? ""} ${lifterNm}`;
+export function optionKey({ kind, lifter, lifterNm, finishHighNm }: RemedyOption): string {
+  return `${kind} ${lifter ?? ""} ${lifterNm} ${finishHighNm ?? ""}`;
 }
 
 /**
@@ -34,7 +34,9 @@ export function optionFor(remedy: Remedy, takes: Takes, bore: RemedyBore): Remed
 export function withTakes(remedy: Remedy, takes: Takes): Remedy {
   const own = remedy.bores.flatMap((bore) => {
     const option = optionFor(remedy, takes, bore);
-    return option === null || option === takenOption(remedy, bore) ? [] : [{ bore, option }];
+    const planned = takenOption(remedy, bore);
+    if (option === null || (planned !== null && optionKey(option) === optionKey(planned))) return [];
+    return [{ bore, option }];
   });
   if (own.length === 0) return remedy;
   const changed = new Map(own.map(({ bore, option }) => [bore.name, option]));
