@@ -65,7 +65,7 @@ export function filesOfZip(bytes: Buffer): ZipFiles {
   const end = findEnd(bytes);
   const names = new EntryNames();
   const files = new Map<ParcelFileName, Buffer>();
-  const damaged = new Set<ParcelFileName>();
+  const sums = new Map<ParcelFileName, number>();
   let at = end.directory;
   let expected = 0;
   for (let index = 0; index < end.entries; index += 1) {
@@ -73,9 +73,8 @@ export function filesOfZip(bytes: Buffer): ZipFiles {
     if (entry.offset > expected)
       throw changed(`byte ${expected}`, `${entry.offset - expected} bytes that belong to no file`);
     if (entry.offset < expected) throw unreadable(entry.name, "it lies over another file");
-    const content = readLocal(bytes, entry, end.directory);
-    files.set(entry.name, content);
-    if (crc32(content) !== entry.stated.crc) damaged.add(entry.name);
+    files.set(entry.name, readLocal(bytes, entry, end.directory));
+    sums.set(entry.name, entry.stated.crc);
     expected = entry.offset + LOCAL_SIZE + entry.stated.nameLength + entry.stated.packed;
     at = entry.next;
   }
@@ -83,7 +82,8 @@ export function filesOfZip(bytes: Buffer): ZipFiles {
   if (expected !== end.directory) {
     throw changed(`byte ${expected}`, `${end.directory - expected} bytes that belong to no file`);
   }
-  return { files, damaged };
+  const damaged = [...files].filter(([name, content]) => crc32(content) !== sums.get(name)).map(([name]) => name);
+  return { files, damaged: new Set(damaged) };
 }
 
 interface End {
