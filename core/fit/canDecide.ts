@@ -81,11 +81,11 @@ export function canDecide(input: CanDecideInput): CanDecide {
   const figures =
     `U of ±${um(budget.expanded)} µm (95 %) is to be expected against a band of ${um(bandNm)} µm; ` +
     `${um(guarded)} µm of it, ${Math.round(share * 100)} %, is left between the guard limits`;
-  const largest = [...budget.lines].sort((a, b) => b.share - a.share)[0];
+  const largest = budget.lines.reduce((most, line) => (line.share > most.share ? line : most));
   const text = decides
     ? `This gauge can decide this band: ${figures}.`
     : `This gauge cannot decide this band: ${figures}, and half is needed. The largest part of the uncertainty is ` +
-      `${largest?.name ?? "unknown"} (${Math.round((largest?.share ?? 0) * 100)} %).`;
+      `${largest.name} (${Math.round(largest.share * 100)} %).`;
   return { decides, expandedNm: toNm(budget.expanded), bandNm, guardedBandNm: toNm(guarded), text };
 }
 
@@ -101,10 +101,8 @@ function guardedWidth(low: number, high: number, u: number, degreesOfFreedom: nu
   const middle = (low + high) / 2;
   const fits = (offset: number) =>
     probabilityInside({ value: middle + offset, u, degreesOfFreedom }, low, high) >= CONFORMANCE;
-  if (!(high > low) || !fits(0)) return 0;
   let inside = 0;
   let outside = (high - low) / 2;
-  if (fits(outside)) return high - low;
   for (let step = 0; step < 60; step += 1) {
     const offset = (inside + outside) / 2;
     if (fits(offset)) inside = offset;

@@ -62,9 +62,9 @@ const meanOf = (group: readonly FormStation[]) =>
 /** Range of the means of groups, with the uncertainty of the two that span it. */
 function rangeOfMeans(groups: readonly FormStation[][], budget: BudgetSettings): FormFinding | null {
   const sorted = [...groups].sort((a, b) => meanOf(a) - meanOf(b));
-  const smallest = sorted[0];
-  const largest = sorted[sorted.length - 1];
-  if (smallest === undefined || largest === undefined || sorted.length < 2) return null;
+  const [smallest, ...others] = sorted;
+  const largest = others.at(-1);
+  if (smallest === undefined || largest === undefined) return null;
   return { value: meanOf(largest) - meanOf(smallest), expanded: uncertaintyOf([smallest, largest], budget) };
 }
 

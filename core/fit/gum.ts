@@ -57,13 +57,11 @@ export function effectiveDegreesOfFreedom(
   contributions: readonly number[],
   degreesOfFreedom: readonly number[],
 ): number {
-  let variance = 0;
-  for (const contribution of contributions) variance += contribution ** 2;
   let denominator = 0;
   contributions.forEach((contribution, index) => {
     denominator += contribution ** 4 / (degreesOfFreedom[index] ?? Number.POSITIVE_INFINITY);
   });
-  return denominator === 0 ? Number.POSITIVE_INFINITY : variance ** 2 / denominator;
+  return denominator === 0 ? Number.POSITIVE_INFINITY : Math.hypot(...contributions) ** 4 / denominator;
 }
 
 /**

@@ -132,7 +132,6 @@ type ZeroInForce = Extract<ZeroAt, { readonly valueNm: number }>;
 /** The zero at which the micrometer was set: a return check measures it again and sets nothing. */
 function settingOf(input: FitInput, zero: ZeroInForce): JudgedReference {
   const { before } = zero;
-  if (before.kind === "zero") return before;
   return input.references.findLast(({ kind, tMs }) => kind === "zero" && tMs <= before.tMs) ?? before;
 }
 

@@ -61,6 +61,7 @@ describe("can this gauge decide?", () => {
   it("calls no band of no width decidable", () => {
     const limits = { lowNm: toNm(1000), highNm: toNm(1000) };
     expect(plan({ limits })).toMatchObject({ decides: false, bandNm: 0, guardedBandNm: 0 });
+    expect(plan({ limits }).text).toContain("0.0 µm of it, 0 %, is left");
   });
 });
 

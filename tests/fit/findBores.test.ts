@@ -228,6 +228,10 @@ describe("what a finding carries", () => {
     expect(undecided.advice).toContain("inside the upper limit at lower axial");
   });
 
+  it("of a bore with no place to measure: nothing either", () => {
+    expect(boreOf({ places: [] })).toMatchObject({ verdict: "not measured", stations: [], clearanceMinNm: null });
+  });
+
   it("of a bore that was not measured: no odds, no form, no advice", () => {
     expect(boreOf({ stations: [] })).toEqual({
       name: "1I",

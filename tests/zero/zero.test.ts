@@ -36,35 +36,36 @@ describe("whether the zero held", () => {
 });
 
 describe("the zero used for a station", () => {
-  const judged = judgeReferences(
-    [
-      reference(1000, 0, "zero"),
-      reference(2000, 1000),
-      reference(3000, 9000),
-      reference(4000, 9500),
-      reference(5000, 0, "zero"),
-    ],
-    HOLD,
-  );
+  const judged = () =>
+    judgeReferences(
+      [
+        reference(1000, 0, "zero"),
+        reference(2000, 1000),
+        reference(3000, 9000),
+        reference(4000, 9500),
+        reference(5000, 0, "zero"),
+      ],
+      HOLD,
+    );
 
   it("is none before the first", () => {
-    expect(zeroAt(judged, 999)).toEqual({ state: "none" });
+    expect(zeroAt(judged(), 999)).toEqual({ state: "none" });
     expect(zeroAt([], 5)).toEqual({ state: "none" });
   });
 
   it("goes linearly with time between two that held, and the drift is the size of the return", () => {
-    expect(zeroAt(judged, 1250)).toMatchObject({ state: "held", valueNm: 250, driftNm: 1000 });
-    expect(zeroAt(judged, 1000)).toMatchObject({ state: "held", valueNm: 0 });
-    expect(zeroAt(judged, 3500)).toMatchObject({ state: "held", valueNm: 9250, driftNm: 500 });
+    expect(zeroAt(judged(), 1250)).toMatchObject({ state: "held", valueNm: 250, driftNm: 1000 });
+    expect(zeroAt(judged(), 1000)).toMatchObject({ state: "held", valueNm: 0 });
+    expect(zeroAt(judged(), 3500)).toMatchObject({ state: "held", valueNm: 9250, driftNm: 500 });
   });
 
   it("has moved when the next check did not hold", () => {
-    expect(zeroAt(judged, 2500)).toMatchObject({ state: "moved", from: 1000, to: 9000 });
+    expect(zeroAt(judged(), 2500)).toMatchObject({ state: "moved", from: 1000, to: 9000 });
   });
 
   it("is unchecked after the last, and before a new zero", () => {
-    expect(zeroAt(judged, 4500)).toMatchObject({ state: "unchecked", valueNm: 9500, driftNm: 0, after: null });
-    expect(zeroAt(judged, 9999)).toMatchObject({ state: "unchecked", valueNm: 0 });
+    expect(zeroAt(judged(), 4500)).toMatchObject({ state: "unchecked", valueNm: 9500, driftNm: 0, after: null });
+    expect(zeroAt(judged(), 9999)).toMatchObject({ state: "unchecked", valueNm: 0 });
   });
 
   it("is that of the later one where two closed at one moment", () => {
