@@ -65,8 +65,7 @@ function boreShown({ finding, bore, options, deed, near }: BoreRemedy): Remedy["
   };
 }
 
-const NOT_MEASURED =
-  "Not measured at every station under a zero that holds: nothing can be said of it before it is measured.";
+const NOT_MEASURED = "Nothing can be said of it before it is measured at every station under a zero that holds.";
 
 function optionShown(option: RemedyOption): Remedy["bores"][number]["options"][number] {
   const { lifter, unknown, ...rest } = option;

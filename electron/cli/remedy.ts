@@ -99,22 +99,7 @@ function remedyText(found: Remedy, unit: GaugeUnit): string {
     "",
     ...planLines(found, print),
     "",
-    "Plans side by side:",
-    ...aligned([
-      ["", "plan", "open", "undecided", "cut in", "bushes", "metal", "lifters moved"],
-      ...(block.plans ?? []).map((plan) => [
-        plan.chosen === true ? "  *" : "",
-        plan.name,
-        String(plan.open),
-        String(plan.undecided ?? 0),
-        String(plan.boresTouched),
-        String(plan.bushes ?? 0),
-        print.length(plan.metalNm),
-        String(plan.lifterMoves),
-      ]),
-    ]),
-    "(* taken. Open: bores not expected to fit, the undecided among them. Metal: at the smallest place, without bushes.)",
-    "",
+    ...(found.bores.every(({ diameterMinNm }) => diameterMinNm === null) ? [] : planTable(block.plans ?? [], print)),
     "Bore by bore (* in the plan; a lifter given by its size is still to be bought, or was not measured: measure it first,",
     "and move the finished size by as much as it differs):",
     ...found.bores.flatMap((bore) => boreLines(bore, print)),
@@ -183,6 +168,27 @@ function planLines({ bores, block }: Remedy, print: Print): string[] {
         ])),
     ...(open.length === 0 ? [] : ["Open:"]),
     ...open.map(({ bore, why, undecided }) => `  ${bore}${undecided === true ? ", undecided" : ""}: ${why}`),
+  ];
+}
+
+function planTable(plans: NonNullable<Remedy["block"]["plans"]>, print: Print): string[] {
+  return [
+    "Plans side by side:",
+    ...aligned([
+      ["", "plan", "open", "undecided", "cut in", "bushes", "metal", "lifters moved"],
+      ...plans.map((plan) => [
+        plan.chosen === true ? "  *" : "",
+        plan.name,
+        String(plan.open),
+        String(plan.undecided ?? 0),
+        String(plan.boresTouched),
+        String(plan.bushes ?? 0),
+        print.length(plan.metalNm),
+        String(plan.lifterMoves),
+      ]),
+    ]),
+    "(* taken. Open: bores not expected to fit, the undecided among them. Metal: at the smallest place, without bushes.)",
+    "",
   ];
 }
 

@@ -253,10 +253,11 @@ describe("plans that pair and cut together", () => {
         fc.property(blocks, (block) => {
           const input = plainBlock(block);
           const { plans } = remedyFor(input);
-          for (const [name, cutting] of [
+          const wanted: [string, ("hone" | "bush")[]][] = [
             ["pair and hone", ["hone"]],
             ["pair and hone, bush the rest", ["hone", "bush"]],
-          ] as ["", ("hone" | "bush")[]][]) {
+          ];
+          for (const [name, cutting] of wanted) {
             const plan = plans.find((each) => each.name === name) as BlockPlan;
             expect(costsOf(input, plan, cutting)).toEqual(bestByTrying(input, cutting));
           }
