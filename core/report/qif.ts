@@ -4,6 +4,7 @@ import { writeCharacteristics, writeMeasurements } from "./qifCharacteristics.ts
 import { blockStatus } from "./qifStatus.ts";
 import { type Element, Ids, millimetres, token, writeAttributes, writeIds, writeText } from "./qifText.ts";
 import type { Result } from "./result.ts";
+import { studyPlanOf } from "./studySession.ts";
 
 /** What the document is made of. */
 export interface QifInput {
@@ -27,7 +28,7 @@ const REPLACEMENT = "\uFFFD";
  * station, its smallest and largest clearance, its taper and out-of-round its characteristics. The standard knows no
  * characteristic for the clearance of a fit, so they are user-defined linear ones; "clearance" is meant as in ISO 286-1.
  * `combinedUncertainty` is the combined standard uncertainty; the expanded one stands beside it as an attribute, with
- * its coverage. Order of elements: the published schema, QIFDocument.xsd 3.0.0.
+ * its coverage. A study of the gauge speaks of no block: its values are there, and nothing of it is judged. Order of elements: the published schema, QIFDocument.xsd 3.0.0.
  */
 export function qifOf(input: QifInput): string {
   const { result, job } = input;
@@ -46,17 +47,20 @@ export function qifOf(input: QifInput): string {
     ids,
     result.bores.map((bore) => bore.name),
   );
-  const characteristics = writeCharacteristics(root, ids, result, standard, features);
+  const study = isStudy(input);
+  const characteristics = writeCharacteristics(root, ids, result, { standard, features, study });
   const results = root
     .ele("Results")
     .ele("MeasurementResultsSet", { n: 1 })
     .ele("MeasurementResults", { id: ids.next() });
   writeTrace(results, input, software);
-  writeMeasurements(results, ids, result, characteristics, devices, job.budget.centringNm);
-  writeText(results.ele("InspectionStatus"), "InspectionStatusEnum", blockStatus(result));
+  writeMeasurements(results, ids, result, characteristics, { devices, study, centringNm: job.budget.centringNm });
+  writeText(results.ele("InspectionStatus"), "InspectionStatusEnum", study ? "NOT_CALCULATED" : blockStatus(result));
   root.att("idMax", String(ids.last));
   return `${document.end({ prettyPrint: true, indent: " " })}\n`;
 }
+
+const isStudy = ({ job }: QifInput): boolean => studyPlanOf(job) !== null;
 
 /** A document id (RFC 9562, version 8) that is always the same for the same session. */
 function documentId(seal: string): string {
@@ -65,7 +69,8 @@ function documentId(seal: string): string {
   return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-8${hex.slice(13, 16)}-${variant}${hex.slice(17, 20)}-${hex.slice(20)}`;
 }
 
-function aboutJob({ result, job, seal }: QifInput): [string, string][] {
+function aboutJob(input: QifInput): [string, string][] {
+  const { result, job, seal } = input;
   return [
     ["title", job.title],
     ["block", job.block],
@@ -75,18 +80,21 @@ function aboutJob({ result, job, seal }: QifInput): [string, string][] {
     ["source of the limits", result.limits.source],
     ["walk complete", String(result.complete)],
     ["simulated gauges", String(result.simulated)],
+    ["study of the gauge", String(isStudy(input))],
     ["seals of the session", result.seal],
     ["last seal", seal],
   ];
 }
 
-function writeHeader(root: Element, { result, job, app }: QifInput): void {
+function writeHeader(root: Element, input: QifInput): void {
+  const { result, job, app } = input;
   const header = root.ele("Header");
   writeText(header.ele("Application"), "Name", app);
   if (job.operator.trim() !== "") writeText(header.ele("Author"), "Name", job.operator);
   const simulated = result.simulated ? ["SIMULATED gauges: this proves nothing about a block."] : [];
+  const study = isStudy(input) ? ["A study of the gauge, which speaks of no block."] : [];
   const named = [job.title, job.block].filter((part) => part.trim() !== "").map((part) => `${token(part)}.`);
-  writeText(header, "Description", [...simulated, "Clearance of lifter bores.", ...named].join(" "));
+  writeText(header, "Description", [...simulated, ...study, "Clearance of lifter bores.", ...named].join(" "));
 }
 
 const STANDARDS = {

@@ -47,8 +47,12 @@ export interface Characteristic {
   readonly station: Station | null;
 }
 
-/** Which characteristics a bore has: a taper needs two heights, an out-of-round two clock directions. */
-function kindsOf(bores: readonly Bore[]): Kind[] {
+/**
+ * Which characteristics a bore has: a taper needs two heights, an out-of-round two clock directions. The heights of a
+ * study are the people who measured.
+ */
+function kindsOf(bores: readonly Bore[], study: boolean): Kind[] {
+  if (study) return ["station", "bore"];
   const stations = bores[0]?.stations ?? [];
   const several = (values: readonly string[]) => new Set(values).size > 1;
   return [
@@ -67,10 +71,13 @@ export function writeCharacteristics(
   root: Element,
   ids: Ids,
   { bores, limits }: Result,
-  standard: number,
-  features: readonly number[],
+  {
+    standard,
+    features,
+    study,
+  }: { readonly standard: number; readonly features: readonly number[]; readonly study: boolean },
 ): Characteristic[] {
-  const kinds = kindsOf(bores);
+  const kinds = kindsOf(bores, study);
   const characteristics = root.ele("Characteristics");
   writeText(characteristics, "FormalStandardId", String(standard));
   const definitions = characteristics.ele("CharacteristicDefinitions", { n: kinds.length });
@@ -138,14 +145,21 @@ export function writeMeasurements(
   ids: Ids,
   result: Result,
   characteristics: readonly Characteristic[],
-  devices: readonly number[],
-  centringNm: number,
+  {
+    devices,
+    study,
+    centringNm,
+  }: { readonly devices: readonly number[]; readonly study: boolean; readonly centringNm: number },
 ): void {
   const list = parent.ele("MeasuredCharacteristics").ele("CharacteristicMeasurements", { n: characteristics.length });
   for (const characteristic of characteristics) {
     const measurement = list.ele("UserDefinedLinearCharacteristicMeasurement", { id: ids.next() });
     writeAttributes(measurement, aboutMeasurement(characteristic));
-    writeText(measurement.ele("Status"), "CharacteristicStatusEnum", statusOf(characteristic, result, centringNm));
+    writeText(
+      measurement.ele("Status"),
+      "CharacteristicStatusEnum",
+      study ? "NOT_ANALYZED" : statusOf(characteristic, result, centringNm),
+    );
     writeText(measurement, "CharacteristicItemId", String(characteristic.id));
     writeIds(measurement, "MeasurementDeviceIds", devices);
     writeValues(measurement, characteristic);

@@ -6,6 +6,7 @@ import { describe, expect, it, onTestFinished } from "vitest";
 import { fromBufferPromise } from "yauzl";
 import { type ParcelFileName, parcelManifestSchema } from "../../core/report/parcelSchema.ts";
 import { type Result, resultOf } from "../../core/report/result.ts";
+import { studyStations } from "../../core/report/studySession.ts";
 import { Recording } from "../../core/session/recording.ts";
 import { canonical } from "../../core/session/seal.ts";
 import { inOrder, sha256Of } from "../../electron/host/parcel/content.ts";
@@ -147,6 +148,18 @@ describe("a parcel", () => {
     expect(check.outcome).toBe("intact");
     expect(check.warnings.join("\n")).toMatch(/Simulated gauges.*\n.*not complete/);
     expect(text(filesOf(bytes), "README.txt")).toContain("SIMULATED GAUGES: THIS PROVES NOTHING");
+  });
+
+  it("of a study of the gauge says that its verdicts speak of no block", async () => {
+    const stations = studyStations({ people: ["Ann", "Bo"], repeats: 2, clock: "axial" });
+    const recording = Recording.begin({
+      job: { ...heldJob, stations },
+      createdIso: "2026-01-02T03:04:05.000Z",
+      app: "t",
+    });
+    const { bytes } = await parcelOf({}, Buffer.from(recording.headerText));
+    expect(text(filesOf(bytes), "README.txt")).toContain("This is a study of the gauge");
+    expect((await openParcel(bytes, { app: APP })).check.warnings.join()).toContain("speak of no block");
   });
 
   it("has no pairing where the lifters were not measured, and one where they were", async () => {

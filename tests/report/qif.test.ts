@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { type QifInput, qifOf } from "../../core/report/qif.ts";
 import { type Result, resultOf } from "../../core/report/result.ts";
+import { studyStations } from "../../core/report/studySession.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
 import type { Recording } from "../../core/session/recording.ts";
 import { simulateFeed } from "../../electron/simulator/feed.ts";
@@ -239,6 +240,12 @@ const cases: Readonly<Record<string, () => Recording>> = {
       limits: { low: "30 um", high: "50 um", serviceHigh: "70 um" },
       gauges: held(),
     }),
+  "a study of the gauge": () =>
+    simulated({
+      walk: ["1I", "1E"],
+      stations: studyStations({ people: ["Ann", "Bo"], repeats: 2, clock: "axial" }),
+      gauges: held(),
+    }),
   "nothing measured": () => simulated({ gauges: held() }, { keep: (lines) => lines.slice(0, 3) }),
   "a walk left half way": () => simulated({ gauges: held() }, { keep: (lines) => lines.slice(0, lines.length / 2) }),
   "other alphabets, marks of XML and signs that XML cannot hold": () =>
@@ -254,24 +261,30 @@ const cases: Readonly<Record<string, () => Recording>> = {
 };
 
 describe("the QIF document", () => {
-  it.each(Object.entries(cases))("holds every figure of the result, whole and well counted: %s", (_, make) => {
-    const recording = make();
-    const result = resultOf(recording, "intact");
-    const xml = qifOf(inputOf(recording));
-    const root = readXml(xml);
-    expect(root.name).toBe("QIFDocument");
-    expect(root.attributes).toMatchObject({ xmlns: "http://qifstandards.org/xsd/qif3", versionQIF: "3.0.0" });
-    expectWhole(root);
-    // The names of stations are tokens in the document: their blanks are collapsed there.
-    const tidy = {
-      ...result,
-      bores: result.bores.map((bore) => ({
-        ...bore,
-        stations: bore.stations.map((station) => ({ ...station, height: station.height.trim().replace(/\s+/g, " ") })),
-      })),
-    };
-    expectSameFigures(root, tidy);
-  });
+  it.each(Object.entries(cases).filter(([name]) => name !== "a study of the gauge"))(
+    "holds every figure of the result, whole and well counted: %s",
+    (_, make) => {
+      const recording = make();
+      const result = resultOf(recording, "intact");
+      const xml = qifOf(inputOf(recording));
+      const root = readXml(xml);
+      expect(root.name).toBe("QIFDocument");
+      expect(root.attributes).toMatchObject({ xmlns: "http://qifstandards.org/xsd/qif3", versionQIF: "3.0.0" });
+      expectWhole(root);
+      // The names of stations are tokens in the document: their blanks are collapsed there.
+      const tidy = {
+        ...result,
+        bores: result.bores.map((bore) => ({
+          ...bore,
+          stations: bore.stations.map((station) => ({
+            ...station,
+            height: station.height.trim().replace(/\s+/g, " "),
+          })),
+        })),
+      };
+      expectSameFigures(root, tidy);
+    },
+  );
 
   it.skipIf(!schemasPresent).each(Object.entries(cases))(
     "is valid by the published schemas (../shared/data/qif; skipped where absent): %s",
@@ -305,6 +318,14 @@ describe("the QIF document", () => {
     expect(verdicts("bores too tight and simply judged")).toEqual(new Set(["too tight"]));
     expect(verdicts("nothing measured")).toEqual(new Set(["not measured"]));
     expect(verdicts("a V8 whose bores and lifters were all measured")).toContain("fits");
+  });
+
+  it("judges nothing in a study of the gauge, which speaks of no block", () => {
+    const root = readXml(qifOf(inputOf((cases["a study of the gauge"] as () => Recording)())));
+    expect(new Set(named(root, "CharacteristicStatusEnum").map(({ text }) => text))).toEqual(new Set(["NOT_ANALYZED"]));
+    expect(textOf(root, "InspectionStatusEnum")).toBe("NOT_CALCULATED");
+    expect(textOf(root, "Description")).toContain("study of the gauge");
+    expect(named(root, "Name").map(({ text }) => text)).not.toContain("taper");
   });
 
   it("says of the block what its bores say", () => {

@@ -9,6 +9,7 @@ import {
 } from "../../../core/report/parcelSchema.ts";
 import { remedySchema } from "../../../core/report/remedySchema.ts";
 import { type Result, resultSchema } from "../../../core/report/result.ts";
+import { studyPlanOf } from "../../../core/report/studySession.ts";
 import { type ReadSession, SessionError } from "../../../core/session/recording.ts";
 import { canonical } from "../../../core/session/seal.ts";
 import { appName } from "../appName.ts";
@@ -19,6 +20,7 @@ import { differencesOf, differenceText } from "./compareRecorded.ts";
 import { checksumsOf, contentFiles, sha256Of } from "./content.ts";
 import { type Findings, findingsOf } from "./findings.ts";
 import { changed, ParcelTrouble, unreadable } from "./parcelTrouble.ts";
+import { STUDY } from "./readme.ts";
 import { filesOfZip, LARGEST_PARCEL } from "./zipLayout.ts";
 
 export interface OpenOptions {
@@ -132,6 +134,7 @@ function intact({
   const key = shop === undefined ? null : standing(shop.name, shop.key);
   const all = [
     ...(result.simulated ? ["Simulated gauges were connected: this proves nothing about a block."] : []),
+    ...(studyPlanOf(read.recording.job) === null ? [] : [STUDY]),
     ...(result.complete ? [] : ["The walk is not complete."]),
     ...(manifest.session.tornBytes > 0
       ? [`A torn last record of ${manifest.session.tornBytes} bytes was left out when the parcel was made.`]

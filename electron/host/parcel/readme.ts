@@ -1,5 +1,6 @@
 import type { ParcelFileName } from "../../../core/report/parcelSchema.ts";
 import type { Result } from "../../../core/report/result.ts";
+import { studyPlanOf } from "../../../core/report/studySession.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
 import type { DecimalSign } from "../csv.ts";
 import { fingerprintOf } from "../shopKey.ts";
@@ -17,6 +18,10 @@ export interface ReadmeInput {
 }
 
 const WIDTH = 78;
+
+/** What is said of a session recorded as a study. */
+export const STUDY =
+  "This is a study of the gauge: people measured the same bores again and again. Its verdicts speak of no block.";
 
 /** What each file holds and what reads it. */
 function about(name: ParcelFileName, decimal: DecimalSign): string {
@@ -112,6 +117,7 @@ export function readmeOf({ read, result, app, decimal, shop, files }: ReadmeInpu
     ]),
     "",
     ...(result.simulated ? ["SIMULATED GAUGES: THIS PROVES NOTHING ABOUT A BLOCK.", ""] : []),
+    ...(studyPlanOf(job) === null ? [] : [...wrapped(STUDY), ""]),
     ...wrapped(
       "The lifter or cam maker's sheet comes first, and the machinist's judgement. A two-point gauge does not see three-lobed form. This says what was measured, how well, and how it compares with the limits stated; it does not say that an engine is safe to run.",
     ),
