@@ -39,7 +39,7 @@ export async function remedy(args: readonly string[], io: Io): Promise<number> {
   const found = remedyOf(read, lifterNm);
   const unit = unitOf(read);
   if (values.sheet !== undefined) await writeSheet(values.sheet, found, read, unit, values.force);
-  io.out(values.json ? `${JSON.stringify(found)}\n` : remedyText(found, unit));
+  io.out(values.json ? `${JSON.stringify(found)}\n` : remedyText(found, unit, lifterNm));
   return read.broken.length > 0 ? EXIT.sealBroken : EXIT.done;
 }
 
@@ -83,8 +83,8 @@ async function writeSheet(path: string, found: Remedy, read: ReadSession, unit: 
 
 const DECIMALS = { in: 5, mm: 4 } as const;
 
-/** A remedy for a person: the plan, then bore by bore, then what to beware of. Ends with a line end; lengths in `unit`. */
-function remedyText(found: Remedy, unit: GaugeUnit): string {
+/** A remedy for a person: the plan, then bore by bore, then what to beware of. Ends with a line end; lengths in `unit`. `asked` is the body asked about. */
+function remedyText(found: Remedy, unit: GaugeUnit, asked: Nm | null): string {
   const print = printIn(unit);
   const { limits, block } = found;
   const simulated = (found.notes ?? []).filter((note) => note.startsWith("Simulated"));
@@ -100,9 +100,9 @@ function remedyText(found: Remedy, unit: GaugeUnit): string {
     ...planLines(found, print),
     "",
     ...(found.bores.every(({ diameterMinNm }) => diameterMinNm === null) ? [] : planTable(block.plans ?? [], print)),
-    "Bore by bore (* in the plan; a lifter given by its size is still to be bought, or was not measured: measure it first,",
-    "and move the finished size by as much as it differs):",
-    ...found.bores.flatMap((bore) => boreLines(bore, print)),
+    "Bore by bore (* in the plan; of larger bodies the next one, all of them with --json). A lifter given by its size is",
+    "still to be bought, or was not measured: measure it first, and move the finished size by as much as it differs.",
+    ...found.bores.flatMap((bore) => boreLines(bore, print, asked)),
     "",
     ...(found.notes ?? []).map((note) => `note: ${note}`),
     ...(found.cautions ?? []).map((caution) => `caution: ${caution}`),
@@ -192,17 +192,21 @@ function planTable(plans: NonNullable<Remedy["block"]["plans"]>, print: Print): 
   ];
 }
 
-function boreLines(bore: Remedy["bores"][number], print: Print): string[] {
+function boreLines(bore: Remedy["bores"][number], print: Print, asked: Nm | null): string[] {
   const { name, diameterMinNm, diameterMaxNm, verdict, options, chosen, advice } = bore;
   if (diameterMinNm === null) return [`${name}: not measured. ${advice ?? ""}`.trimEnd()];
   const taken = options.find(({ kind, possible }) => possible && kind === chosen);
-  const rows = options.map((option) => {
+  const bodies = options.filter(({ kind }) => kind === "body");
+  const next = bodies.find(({ possible }) => possible) ?? bodies[0];
+  const rows = options.flatMap((option) => {
     const { kind, lifter, lifterNm, possible, why, finishLowNm, finishHighNm } = option;
-    const whose = kind === "leave" ? "" : ` ${lifter ?? print.length(lifterNm)}`;
+    if (kind === "body" && option !== next && option !== taken && lifterNm !== asked) return [];
+    const noOther = kind === "pair" && typeof option.clearanceLowNm !== "number";
+    const whose = kind === "leave" || noOther ? "" : ` ${lifter ?? print.length(lifterNm)}`;
     const cut = possible && finishLowNm !== null;
     const on = option.measureOn === "its lifter" ? ", measured again on its lifter" : "";
-    const says = cut ? `finish between ${print.allowed(finishLowNm, finishHighNm)}${on}` : why;
-    return [`  ${option === taken ? "*" : " "} ${kind}${whose}`, possible ? "can be done" : "no", says];
+    const says = cut ? `finish ${print.allowed(finishLowNm, finishHighNm)}${on}` : why;
+    return [[`  ${option === taken ? "*" : " "} ${kind}${whose}`, possible ? "can be done" : "no", says]];
   });
   return [`${name}: ${print.range(diameterMinNm, diameterMaxNm)}, ${verdict}`, ...aligned(rows)];
 }

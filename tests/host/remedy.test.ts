@@ -82,6 +82,8 @@ describe("borewright remedy", () => {
     await simulated();
     const { out } = await run("remedy", at("a.bwsession"), "--lifter", "0.8520 in", "--json");
     const { bores, block } = remedySchema.parse(JSON.parse(out));
+    const text = (await run("remedy", at("a.bwsession"), "--lifter", "0.8520 in")).out;
+    expect(text.match(/^ {4}body 0\.85200/gm)).toHaveLength(16);
     expect(bores[0]?.options.filter(({ lifterNm }) => lifterNm === 21_640_800).map(({ kind }) => kind)).toEqual([
       "body",
       "bush",
