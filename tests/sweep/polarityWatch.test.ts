@@ -9,13 +9,13 @@ const STEP = toNm(1000);
 const SWING_MS = 600;
 
 /**
- * Readings every 20 ms of a rocking whose swings end so high above square, nm, one more than there are passes: the tilt
+ * Readings every 50 ms of a rocking whose swings end so high above square, nm, one more than there are passes: the tilt
  * goes between ends as half a cosine, and what the gauge reads as its square. `sign` −1 for a gauge that counts the other
  * way than its profile says.
  */
 function rocked(topsNm: readonly number[], sign: 1 | -1, fromMs = 0, squareNm: (pass: number) => number = () => 0) {
   const samples: Sample[] = [];
-  for (let t = 7; t < (topsNm.length - 1) * SWING_MS; t += 20) {
+  for (let t = 7; t < (topsNm.length - 1) * SWING_MS; t += 50) {
     const pass = Math.floor(t / SWING_MS);
     const [from, to] = [Math.sqrt(topsNm[pass] as number), -Math.sqrt(topsNm[pass + 1] as number)];
     const tilt = (from + to) / 2 + ((from - to) / 2) * Math.cos(Math.PI * (t / SWING_MS - pass));
@@ -58,12 +58,12 @@ describe("sweeps that turn at one place, while their ends wander", () => {
 
   it("say nothing while the ends repeat too: three times the scatter of square, and of the display's rounding", () => {
     // Square repeats to a few nanometres here, so that a quarter of a step counts for it: ends must scatter by 0.75 µm.
-    const byNm = (nm: number) => Array.from({ length: 12 }, (_, i) => 60_000 + (i % 2 ? nm : -nm));
+    const byNm = (nm: number) => Array.from({ length: 6 }, (_, i) => 60_000 + (i % 2 ? nm : -nm));
     expect(watched(rocked(byNm(300), -1)).reversed).toBe(false);
     expect(watched(rocked(byNm(1500), -1)).reversed).toBe(true);
     // Where square itself is found to scatter, by 4 µm here, ends must scatter by 12.
     const square = (pass: number) => (pass % 2 ? 4000 : -4000);
-    const tops = (nm: number) => Array.from({ length: 12 }, (_, i) => 60_000 + (i % 4 < 2 ? nm : -nm));
+    const tops = (nm: number) => Array.from({ length: 8 }, (_, i) => 60_000 + (i % 4 < 2 ? nm : -nm));
     expect(watched(rocked(tops(5000), -1, 0, square)).reversed).toBe(false);
     expect(watched(rocked(tops(25_000), -1, 0, square)).reversed).toBe(true);
   });
@@ -74,10 +74,10 @@ describe("sweeps that turn at one place, while their ends wander", () => {
   });
 
   it("count by the last eight: a hand that has become steady shows no more", () => {
-    const watch = watched(rocked([...wandering, ...Array(12).fill(60_000)], 1));
+    const watch = watched(rocked([...wandering, ...Array(8).fill(60_000)], 1));
     expect(watch.reversed).toBe(false);
     // The steady sweeps are forgotten in turn.
-    const turned = watched(rocked([...Array(14).fill(60_000), ...wandering], -1));
+    const turned = watched(rocked([...Array(9).fill(60_000), ...wandering.slice(0, 6)], -1));
     expect(turned.reversed).toBe(true);
   });
 
