@@ -290,6 +290,33 @@ describe("a forged parcel, every sum in it right", () => {
     expect((await changesOf(other))[0]).toBe("pairing.csv: the record gives no such file");
   });
 
+  it("is found when the manifest states what cannot be", async () => {
+    const { bytes, manifest } = await parcelOf();
+    const { session, files } = manifest;
+    const [first] = files;
+    const sum = "0".repeat(64);
+    const cases: readonly (readonly [Record<string, unknown>, RegExp])[] = [
+      [{ files: [...files, first] }, /it states a file twice/],
+      [
+        { files: [...files, { name: "setup.exe", size: 1, sha256: sum }] },
+        /it states "setup\.exe", which no parcel has/,
+      ],
+      [{ files: [...files, { name: "manifest.sig", size: 64, sha256: sum }] }, /manifest\.sig, which it cannot know/],
+      [{ files: files.map((file) => ({ ...file, size: file.size + 1 })) }, /\d+ bytes; the manifest states \d+/],
+      [{ files: files.filter(({ name }) => name !== "bores.csv") }, /bores\.csv: it was added/],
+      [{ session: { ...session, created: "2020-01-01T00:00:00.000Z" } }, /it states the beginning as 2020/],
+      [{ session: { ...session, seal: sum } }, /it states the last seal as 0000/],
+      [{ session: { ...session, records: 1 } }, /it states the last record as 1; the record has \d+/],
+      [{ shop: { name: "Bench shop", key: `${"A".repeat(43)}=` } }, /"Bench shop" signed/],
+    ];
+    for (const [change, says] of cases) {
+      expect((await changesOf(await forged(bytes, () => {}, change))).join("\n")).toMatch(says);
+    }
+    for (const change of [{ version: 2 }, { app: "" }, { files: "none" }, { shop: { name: " x", key: "" } }]) {
+      expect((await openParcel(await forged(bytes, () => {}, change), { app: APP })).check.outcome).toBe("unreadable");
+    }
+  });
+
   it("is refused when the manifest is not as it is written", async () => {
     const { bytes } = await parcelOf();
     const files = filesOf(bytes);

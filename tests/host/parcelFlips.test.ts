@@ -74,6 +74,19 @@ describe("a parcel with one bit changed", () => {
     }
   });
 
+  it("names the value that was changed in the result, and the line where it is no longer JSON", async () => {
+    const result = filesOfZip(parcel).files.get("result.json") as Buffer;
+    const start = result.byteOffset - parcel.byteOffset;
+    const digit = start + result.indexOf('"clearanceNm": ') + 16;
+    const value = await openParcel(flipped(digit * 8), { app: APP });
+    expect(value.check.changes.at(-1)?.where).toBe("result.json");
+    expect(value.check.changes.at(-1)?.what).toMatch(
+      /^bores, 1I, stations, upper axial, clearanceNm: \d+ there, \d+ by the raw lines$/,
+    );
+    const brace = await openParcel(flipped(start * 8), { app: APP });
+    expect(brace.check.changes.at(-1)?.where).toBe("result.json, line 1");
+  });
+
   it("names the line of a table that was changed", async () => {
     const table = filesOfZip(parcel).files.get("bores.csv") as Buffer;
     const start = table.byteOffset - parcel.byteOffset + table.lastIndexOf("fits");

@@ -251,9 +251,8 @@ async function placesOfChange(
       const name = where as ParcelFileName;
       const there = files.get(name);
       const expected = made.get(name);
-      return there === undefined || expected === undefined || there.equals(expected)
-        ? []
-        : [firstOther(name, there, expected)];
+      if (there === undefined || expected === undefined || there.equals(expected)) return [];
+      return name.endsWith(".json") ? valuesChanged(name, there, expected) : [firstOther(name, there, expected)];
     });
   } catch (error) {
     if (error instanceof ParcelTrouble) return [{ where: error.where, what: error.message }];
@@ -364,6 +363,17 @@ function compareFile(where: ParcelFileName, recorded: unknown, now: unknown): Ch
   return differencesOf(recorded, plain)
     .slice(0, 20)
     .map((difference) => ({ where, what: differenceText(difference) }));
+}
+
+/** Which values of a JSON file differ; the first line that does where it is no JSON any more, or only written otherwise. */
+function valuesChanged(name: ParcelFileName, there: Buffer, expected: Buffer): Change[] {
+  try {
+    const found = compareFile(name, JSON.parse(utf8(there)), JSON.parse(utf8(expected)));
+    if (found.length > 0) return found;
+  } catch {
+    // No JSON: then the line must do.
+  }
+  return [firstOther(name, there, expected)];
 }
 
 /** The first line that differs. */
