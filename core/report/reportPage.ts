@@ -57,6 +57,7 @@ ${styleSheet({ name, seal: record.seal, warning })}
 </head>
 <body>
 ${result.simulated ? markup`<div class="watermark" aria-hidden="true"><span>SIMULATED</span></div>` : null}
+<main>
 ${warnings(input)}
 ${titleBlock(input)}
 ${sections(input).map(
@@ -67,6 +68,7 @@ ${content}
 `,
 )}
 <p class="end small">End of the report${job.title === "" ? null : markup` on <bdi>${job.title}</bdi>`}. Seal of its record: <span class="seal">${record.seal}</span></p>
+</main>
 </body>
 </html>
 `;

@@ -2,6 +2,7 @@ import { spawnSync } from "node:child_process";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import { type Browser, chromium } from "@playwright/test";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { formatLength } from "../../core/length/formatLength.ts";
@@ -166,7 +167,7 @@ describe.skipIf(lacking).each(SAMPLES)("the report of $name", ({ name, sample, p
   });
 });
 
-describe.skipIf(lacking)("odd content on paper", () => {
+describe.skipIf(lacking)("odd content, and the page on a screen", () => {
   const long = "Außergewöhnlich-lange-Bezeichnung ".repeat(5).trim();
   const odd: Sample = {
     job: {
@@ -211,6 +212,20 @@ describe.skipIf(lacking)("odd content on paper", () => {
       expect(await page.title()).not.toBe("changed");
     } finally {
       await page.close();
+    }
+  });
+
+  test("a reader that cannot see the page finds its way in it", async () => {
+    const { recording } = sampleSession({ clearanceNm: everyVerdict });
+    // The page's own policy would keep the checker's script out as well.
+    const context = await browser.newContext({ bypassCSP: true });
+    try {
+      const page = await context.newPage();
+      await page.setContent(reportOf({ recording }));
+      const { violations } = await new AxeBuilder({ page }).analyze();
+      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    } finally {
+      await context.close();
     }
   });
 });

@@ -105,7 +105,7 @@ describe.each(Object.entries(SAMPLES))("the report of %s", (_name, sample) => {
   test("has only tags and attributes that a page without script and without outside references needs", () => {
     const tags = tagsOf(html);
     const known = [
-      ..."html head meta title style body section div p span b br strong bdi ul li h1 h2 h3 figure figcaption".split(
+      ..."html head meta title style body main section div p span b br strong bdi ul li h1 h2 h3 figure figcaption".split(
         " ",
       ),
       ..."table caption thead tbody tfoot tr th td svg g path circle rect text".split(" "),

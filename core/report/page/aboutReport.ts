@@ -45,7 +45,7 @@ export function signatures({ names, job }: ReportInput): Markup {
     { role: "Checked and issued by", name: "" },
     { role: "Received by", name: "" },
   ];
-  return markup`<table class="signatures together"><thead><tr><th style="width:24%"></th><th>Name</th><th style="width:20%">Date</th><th style="width:30%">Signature</th></tr></thead><tbody>${rows.map(
+  return markup`<table class="signatures together"><thead><tr><td style="width:24%"></td><th>Name</th><th style="width:20%">Date</th><th style="width:30%">Signature</th></tr></thead><tbody>${rows.map(
     ({ role, name }) => markup`<tr><th>${role}</th><td><bdi>${name}</bdi></td><td></td><td></td></tr>`,
   )}</tbody></table>`;
 }

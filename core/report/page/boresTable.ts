@@ -21,7 +21,7 @@ export function boresTable(input: ReportInput): Markup {
   const heads = formHeads(shown, first);
   return markup`<div class="scroll"><table class="bores">
 <thead><tr><th>Bore</th><th>Lifter</th><th colspan="2">Station</th>${lengthHead("Clearance")}${lengthHead("U, 95 %")}<th class="n">Sweeps</th>${heads[0]}<th>Verdict</th></tr>
-<tr><th></th><th></th><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${heads[1]}<th>how sure</th></tr></thead>
+<tr><td></td><td></td><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${heads[1]}<th>how sure</th></tr></thead>
 ${result.bores.map((bore) => boreRows(bore, lifterOf(bore, result), first, shown))}
 </table></div>
 <p class="small">Clearance is bore less lifter on diameter, at 20 °C. Axial: the contacts along the crankshaft; cross: across it. Sweeps: kept of all that were made. ${formText(shown)} A two-point gauge cannot see three-lobed form.</p>

@@ -12,7 +12,7 @@ export function comparisonPart(comparison: Comparison, first: UnitFirst, dates: 
     markup`${personal([title, block].filter((text) => text !== "").join(", "), "not named")}, ${dateText(created, dates)}`;
   return markup`<p>Before: ${named(comparison.before)}. After: ${named(comparison.after)}. A change is the diameter after less the diameter before: positive where metal was cut or worn away.</p>
 <div class="scroll"><table><thead><tr><th>Bore</th><th colspan="2">Station</th>${lengthHead("Before")}${lengthHead("After")}${lengthHead("Change")}${lengthHead("U, 95 %")}<th>Verdict</th></tr>
-<tr><th></th><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}${unitHeads(first)}${unitHeads(first)}<th>before, after</th></tr></thead>
+<tr><td></td><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}${unitHeads(first)}${unitHeads(first)}<th>before, after</th></tr></thead>
 ${comparison.bores.map((bore) => boreRows(bore, first))}</table></div>
 ${comparison.notes.length === 0 ? null : markup`<ul>${comparison.notes.map((note) => markup`<li>${note}</li>`)}</ul>`}`;
 }

@@ -36,8 +36,8 @@ function zeroLog(input: ReportInput): Markup {
   const first = unitFirstOf(input);
   if (zeros.length === 0) return markup`<h3>Zero and return checks</h3><p>No zero was taken.</p>`;
   return markup`<div class="scroll"><table${zeros.length <= SHORT_LOG ? markup` class="together"` : null}><caption>Zero and return checks, readings of the bore gauge in the micrometer</caption>
-<thead><tr><th class="n">At, h:min:s</th><th></th><th>Set to lifter</th>${lengthHead("Reading")}${lengthHead("Spread")}<th class="n">Sweeps</th>${lengthHead("Return")}<th></th></tr>
-<tr><th></th><th></th><th></th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${unitHeads(first)}<th></th></tr></thead>
+<thead><tr><th class="n">At, h:min:s</th><td></td><th>Set to lifter</th>${lengthHead("Reading")}${lengthHead("Spread")}<th class="n">Sweeps</th>${lengthHead("Return")}<td></td></tr>
+<tr><td></td><td></td><td></td>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${unitHeads(first)}<td></td></tr></thead>
 <tbody>${zeros.map((zero) => {
     const isReturn = zero.kind === "return";
     return markup`<tr><td class="n">${elapsed(zero.t)}</td><td>${isReturn ? "return check" : "zero"}</td><td>${personal(zero.lifter ?? "not said")}</td>${lengthCells(zero.valueNm, first)}${lengthCells(zero.spreadNm, first)}<td class="n">${zero.sweeps}</td>${lengthCells(isReturn ? zero.returnNm : null, first)}<td>${isReturn ? (zero.held ? "held" : markup`<b>moved</b>`) : null}</td></tr>`;

@@ -8,12 +8,12 @@ export function pairingPart(pairing: Pairing, first: UnitFirst): Markup {
   const { assignments, before, after, leftOver, leftOut, notes } = pairing;
   return markup`<p>Lifters to bores so that most bores are inside their limits by the ${pairing.rule} rule, then most in the preferred band, then the largest deviation from ${bothUnits(pairing.targetNm, first)} is smallest. A proposal from the diameters as measured: the bores are to be measured again with the lifters that go in.</p>
 <div class="scroll"><table><thead><tr><th>Bore</th><th>Has</th><th>Put in</th>${lengthHead("Smallest")}${lengthHead("Largest")}<th>Would be</th><th>Is now</th></tr>
-<tr><th></th><th></th><th></th>${unitHeads(first)}${unitHeads(first)}<th></th><th></th></tr></thead>
+<tr><td></td><td></td><td></td>${unitHeads(first)}${unitHeads(first)}<td></td><td></td></tr></thead>
 <tbody>${assignments.map(
     (one) =>
       markup`<tr><th>${one.bore}</th><td>${personal(one.before.lifter)}</td><td>${one.moves ? markup`<b>${personal(one.lifter)}</b>` : "stays"}${one.turned === true ? ", turned round" : null}${one.why === undefined ? null : markup`<br><span class="soft">${one.why}</span>`}</td>${lengthCells(one.clearanceMinNm, first)}${lengthCells(one.clearanceMaxNm, first)}<td>${verdictWords(one.verdict, one.preferred)}</td><td>${verdictWords(one.before.verdict, one.before.preferred)}</td></tr>`,
   )}</tbody></table></div>
-<table class="together"><caption>What it gains</caption><thead><tr><th></th><th class="n">Fit</th><th class="n">Preferred</th>${lengthHead("Largest deviation")}<th class="n">Lifters moved</th></tr><tr><th></th><th></th><th></th>${unitHeads(first)}<th></th></tr></thead>
+<table class="together"><caption>What it gains</caption><thead><tr><td></td><th class="n">Fit</th><th class="n">Preferred</th>${lengthHead("Largest deviation")}<th class="n">Lifters moved</th></tr><tr><td></td><td></td><td></td>${unitHeads(first)}<td></td></tr></thead>
 <tbody>${[
     { name: "as it is", order: before },
     { name: "so paired", order: after },

@@ -69,7 +69,8 @@ tfoot { display: table-row-group; }
 tr, tbody.whole { break-inside: avoid; }
 th, td { padding: 0.7mm 1.4mm; text-align: left; vertical-align: top; border-bottom: 0.15mm solid var(--hair); }
 thead th { font-weight: 600; font-size: 7.5pt; vertical-align: bottom; border-bottom: 0; }
-thead tr:last-child th { border-bottom: 0.3mm solid var(--ink); }
+thead td { border-bottom: 0; }
+thead tr:last-child th, thead tr:last-child td { border-bottom: 0.3mm solid var(--ink); }
 tbody.whole { border-bottom: 0.2mm solid var(--line); }
 th.mid { text-align: center; }
 .bores { font-size: 8pt; }
@@ -118,6 +119,7 @@ svg text { font-family: ${FACE}; fill: var(--ink); }
 .share rect { fill: var(--ink); }
 
 .hand td { height: 6.5mm; padding-block: 0.2mm; vertical-align: middle; border: 0.2mm solid var(--line); }
+.hand.tight td { height: 5.4mm; }
 .hand th { border: 0.2mm solid var(--line); }
 .hand tbody th { vertical-align: middle; font-weight: 600; }
 .signatures td { height: 9.5mm; vertical-align: bottom; }
