@@ -5,7 +5,7 @@ import { pairLifters } from "../pairing/pairLifters.ts";
 import { type BoreInHand, bodyOption, leaveOption } from "./boreOptions.ts";
 import type { BoresInHand, RemedyInput } from "./boresInHand.ts";
 import { diameterText } from "./bothUnits.ts";
-import { effortOf } from "./remedyOption.ts";
+import { effortOf, isCutting } from "./remedyOption.ts";
 import { largerBodies } from "./standardBodies.ts";
 import { type Cutting, type Deed, PLAN_OBJECTIVES, pairedDeed, waysFor } from "./ways.ts";
 
@@ -32,6 +32,9 @@ export interface PlanFigures {
   readonly metalNm: Nm;
   /** Bores that get another lifter than they have. */
   readonly lifterMoves: number;
+  /** Smallest and largest clearance that a bore ends at, what is left open among them; null without bores. */
+  readonly tightestNm: Nm | null;
+  readonly loosestNm: Nm | null;
   /** Sum of the orders of effort: an order and no measure. */
   readonly effort: number;
 }
@@ -39,20 +42,20 @@ export interface PlanFigures {
 /** What a plan comes to. */
 export function figuresOf({ deeds }: BlockPlan): PlanFigures {
   const count = (is: (deed: Deed) => boolean) => deeds.filter(is).length;
+  const ends = deeds.flatMap(({ option: { clearanceLowNm, clearanceHighNm } }) =>
+    clearanceLowNm === null || clearanceHighNm === null ? [] : [clearanceLowNm, clearanceHighNm],
+  );
   return {
     notFitting: count(({ open }) => open !== null && open !== "undecided"),
     undecided: count(({ open }) => open === "undecided"),
-    boresTouched: count(isCut),
+    boresTouched: count(({ option }) => isCutting(option.kind)),
     bushes: count(({ option }) => option.kind === "bush"),
     metalNm: toNm(deeds.reduce((sum, { option }) => sum + option.removeNm, 0)),
     lifterMoves: count(({ moves }) => moves),
+    tightestNm: ends.length === 0 ? null : toNm(Math.min(...ends)),
+    loosestNm: ends.length === 0 ? null : toNm(Math.max(...ends)),
     effort: deeds.reduce((sum, { option }) => sum + effortOf(option.kind), 0),
   };
-}
-
-/** Whether metal is cut. */
-export function isCut({ option }: Deed): boolean {
-  return option.kind === "hone" || option.kind === "body" || option.kind === "bush";
 }
 
 /** The plans side by side, least effort first, and why those that pair lifters are missing, if they are. */

@@ -7,7 +7,7 @@ import { type BlockPlan, blockPlans, choosePlan } from "./blockPlans.ts";
 import { type BoreInHand, boreOptions, bushOption, honeOption } from "./boreOptions.ts";
 import { boresInHand, type RemedyInput } from "./boresInHand.ts";
 import { isStandIn } from "./lifterIn.ts";
-import type { RemedyOption } from "./remedyOption.ts";
+import { isCutting, type RemedyOption } from "./remedyOption.ts";
 import { standsAgain } from "./standsAgain.ts";
 import type { Deed } from "./ways.ts";
 
@@ -76,7 +76,7 @@ export function remedyFor(input: RemedyInput, ownBody: Nm | null = null): BlockR
 }
 
 function isNear(fit: FitInput, { bore, fits, finding }: BoreInHand, { option, open }: Deed): boolean {
-  if (open !== null || (option.kind !== "leave" && option.kind !== "pair")) return false;
+  if (open !== null || isCutting(option.kind)) return false;
   const extremes =
     option.lifter === null || isStandIn(fit, bore, finding)
       ? extremesOf(bore.stations.map(({ ofReference }) => ofReference))

@@ -9,6 +9,11 @@ export function effortOf(kind: RemedyKind): number {
   return REMEDY_ORDER.indexOf(kind);
 }
 
+/** Whether metal is cut. */
+export function isCutting(kind: RemedyKind): boolean {
+  return kind === "hone" || kind === "body" || kind === "bush";
+}
+
 /** One way to deal with a bore; lengths in nm at 20 °C. */
 export interface RemedyOption {
   readonly kind: RemedyKind;

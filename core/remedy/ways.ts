@@ -1,12 +1,13 @@
 import type { FitInput, Verdict } from "../fit/finding.ts";
 import type { LifterFit } from "../fit/lifterFits.ts";
+import { preferredBand } from "../fit/preferredBand.ts";
 import type { Nm } from "../length/nm.ts";
 import type { Way } from "../pairing/chooseLifters.ts";
 import type { Objective } from "../pairing/lexicographicAssignment.ts";
 import { doubledDeviation } from "../pairing/pairingTarget.ts";
 import { type BoreInHand, bushOption, honeOption, leaveOption, pairOption } from "./boreOptions.ts";
 import { type LifterIn, lifterNow, measuredLifter } from "./lifterIn.ts";
-import type { RemedyOption } from "./remedyOption.ts";
+import { isCutting, type RemedyOption } from "./remedyOption.ts";
 
 /** What is done to one bore in a plan. */
 export interface Deed {
@@ -64,13 +65,12 @@ export function waysFor(hand: BoreInHand, lifter: string | null, cutting: Cuttin
   const moved = lifter === null || lifter === bore.name ? 0 : 1;
   const way = (option: RemedyOption, open: Deed["open"], preferred: boolean): Way<Deed> => {
     const doubled = doubledDeviationOf(option, input);
-    const cut = option.kind === "hone" || option.kind === "bush";
     return {
       costs: [
         open === null || open === "undecided" ? 0 : 1,
         open === "undecided" ? 1 : 0,
         option.kind === "bush" ? 1 : 0,
-        cut ? 1 : 0,
+        isCutting(option.kind) ? 1 : 0,
         Math.ceil(option.removeNm / METAL_STEP_NM),
         preferred ? 0 : 1,
         Math.abs(doubled),
@@ -107,9 +107,8 @@ function doubledDeviationOf(
 
 /** The middle of the finished size lies in the preferred band. */
 function isAimedAtPreferred(option: RemedyOption, input: FitInput): boolean {
-  const { preferredLowNm, preferredHighNm, lowNm, highNm } = input.limits;
-  const band = (preferredHighNm ?? highNm) - (preferredLowNm ?? lowNm);
-  return Math.abs(doubledDeviationOf(option, input)) <= band;
+  const { lowNm, highNm } = preferredBand(input.limits);
+  return Math.abs(doubledDeviationOf(option, input)) <= highNm - lowNm;
 }
 
 /** The fit of a way without a cut, as the pairing sees it. */

@@ -3,7 +3,7 @@ import { formatLength } from "../length/formatLength.ts";
 import type { Nm } from "../length/nm.ts";
 import { type BlockPlan, figuresOf } from "../remedy/blockPlans.ts";
 import { type BlockRemedy, type BoreRemedy, remedyFor } from "../remedy/remedy.ts";
-import { effortOf, type RemedyOption } from "../remedy/remedyOption.ts";
+import { effortOf, isCutting, type RemedyOption } from "../remedy/remedyOption.ts";
 import type { Deed } from "../remedy/ways.ts";
 import type { LifterNote } from "../session/job.ts";
 import { lifterNotesOf } from "../session/lifterNotes.ts";
@@ -72,6 +72,7 @@ function optionShown(option: RemedyOption): Remedy["bores"][number]["options"][n
   return {
     ...rest,
     ...(lifter === null ? {} : { lifter }),
+    boresTouched: isCutting(option.kind) ? 1 : 0,
     effort: effortOf(option.kind),
     unknown: [...unknown],
   };
@@ -79,7 +80,7 @@ function optionShown(option: RemedyOption): Remedy["bores"][number]["options"][n
 
 /** Whether a person has something to do at the bore. */
 function isDone({ option, moves }: Deed): boolean {
-  return moves || (option.kind !== "leave" && option.kind !== "pair");
+  return moves || isCutting(option.kind);
 }
 
 function deedShown({ bore, option, moves }: Deed): Remedy["block"]["plan"][number] {
@@ -101,13 +102,16 @@ function deedShown({ bore, option, moves }: Deed): Remedy["block"]["plan"][numbe
 }
 
 function planShown(plan: BlockPlan, chosen: boolean): NonNullable<Remedy["block"]["plans"]>[number] {
-  const { notFitting, undecided, boresTouched, bushes, metalNm, lifterMoves, effort } = figuresOf(plan);
+  const { notFitting, undecided, boresTouched, bushes, metalNm, lifterMoves, effort, tightestNm, loosestNm } =
+    figuresOf(plan);
   const open = notFitting + undecided;
   return {
     name: plan.name,
     boresTouched,
     metalNm,
     lifterMoves,
+    tightestNm,
+    loosestNm,
     allFit: open === 0,
     open,
     undecided,
@@ -144,7 +148,7 @@ function notesOf(fit: FitInput, remedy: BlockRemedy, simulated: boolean): string
   }
   const cutUndecided = remedy.plan.deeds.flatMap(({ bore, option }) => {
     const verdict = remedy.bores.find(({ finding }) => finding.name === bore)?.finding.verdict;
-    return option.finishHighNm !== null && option.kind !== "leave" && verdict === "undecided" ? [bore] : [];
+    return isCutting(option.kind) && verdict === "undecided" ? [bore] : [];
   });
   if (cutUndecided.length > 0) {
     notes.push(

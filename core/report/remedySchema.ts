@@ -28,6 +28,8 @@ const optionSchema = z.object({
   clearanceHighNm: nm.nullable().optional(),
   /** What is to be in the micrometer when the bore is measured again; null where nothing is cut. */
   measureOn: z.enum(["any lifter", "its lifter"]).nullable().optional(),
+  /** Bores that metal is cut in. */
+  boresTouched: z.number().int().min(0).optional(),
   /** Rough order of effort, 0 (nothing) upwards; an order, not a measure. */
   effort: z.number().int().min(0),
   /** What the tool can not know of it (wall, oil hole, location, squareness). */
@@ -91,6 +93,9 @@ export const remedySchema = z.object({
           boresTouched: z.number().int().min(0),
           metalNm: z.number().int().min(0),
           lifterMoves: z.number().int().min(0),
+          /** Smallest and largest clearance that a bore ends at, what is left open among them. */
+          tightestNm: nm.nullable().optional(),
+          loosestNm: nm.nullable().optional(),
           allFit: z.boolean(),
           /** Bores not expected to fit; so many of them are undecided and wait for a better measurement. */
           open: z.number().int().min(0),

@@ -175,7 +175,7 @@ function planTable(plans: NonNullable<Remedy["block"]["plans"]>, print: Print): 
   return [
     "Plans side by side:",
     ...aligned([
-      ["", "plan", "open", "undecided", "cut in", "bushes", "metal", "lifters moved"],
+      ["", "plan", "open", "undecided", "cut in", "bushes", "metal", "lifters moved", "clearances then"],
       ...plans.map((plan) => [
         plan.chosen === true ? "  *" : "",
         plan.name,
@@ -185,6 +185,7 @@ function planTable(plans: NonNullable<Remedy["block"]["plans"]>, print: Print): 
         String(plan.bushes ?? 0),
         print.length(plan.metalNm),
         String(plan.lifterMoves),
+        print.range(plan.tightestNm, plan.loosestNm),
       ]),
     ]),
     "(* taken. Open: bores not expected to fit, the undecided among them. Metal: at the smallest place, without bushes.)",

@@ -43,7 +43,13 @@ describe("a bore that fits", () => {
     expect(remedy.plan.name).toBe("leave as it is");
     expect(deeds(remedy)).toEqual(["1I leave", "1E leave"]);
     expect(option(remedy, "1I", "leave").why).toBe("It fits, in the preferred band.");
-    expect(figuresOf(remedy.plan)).toMatchObject({ boresTouched: 0, lifterMoves: 0, effort: 0 });
+    expect(figuresOf(remedy.plan)).toMatchObject({
+      boresTouched: 0,
+      lifterMoves: 0,
+      effort: 0,
+      tightestNm: 40_000,
+      loosestNm: 40_000,
+    });
   });
 });
 
