@@ -15,6 +15,8 @@ export const rooms = {
   },
   fit: {
     include: ["tests/fit/**/*.test.ts", "tests/reference/**/*.test.ts"],
-    exclude: ["coverage", "laws", "risk", "rockedStreams", "studyCoverage"].map((name) => `tests/fit/${name}.test.ts`),
+    exclude: ["advice", "coverage", "laws", "lifterFits", "risk", "rockedStreams", "studyCoverage"].map(
+      (name) => `tests/fit/${name}.test.ts`,
+    ),
   },
 };
