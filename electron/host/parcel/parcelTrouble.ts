@@ -1,3 +1,8 @@
+import type { ParcelCheck } from "../../../core/report/parcelSchema.ts";
+
+/** Something in a parcel that is not as it was made: where, and what. */
+export type Change = ParcelCheck["changes"][number];
+
 /**
  * Why a parcel is not intact: `unreadable` when it is no parcel or is refused, `changed` when something in it is not as
  * it was made. `where` is the file in the parcel or the place in its bytes.
