@@ -1,13 +1,13 @@
 import { formatLength } from "../length/formatLength.ts";
 import { toNm } from "../length/nm.ts";
 import { bestEstimate } from "./bestEstimate.ts";
-import { type Budget, LINE, type LineName } from "./budget.ts";
+import { type Budget, LINE, type LineName, largestLine } from "./budget.ts";
 import { BUDGET_DEFAULTS } from "./budgetDefaults.ts";
 import type { BudgetLine, FitInput } from "./finding.ts";
 import type { FormStation } from "./form.ts";
 import { type Repeatability, stationRepeatability } from "./repeatability.ts";
 import type { TemperatureState } from "./temperature.ts";
-import { type Judged, judge } from "./verdict.ts";
+import { type Extremes, extremesOf, type Judged, judge } from "./verdict.ts";
 
 /** A station's clearance as judged, with what its uncertainty is made of; nm, not rounded. */
 export interface JudgedStation extends FormStation, Judged {
@@ -131,19 +131,19 @@ function contributionOf(budget: Budget, name: LineName): number {
 }
 
 /** Text that opens every advice: how far from which limit, and the largest line of the budget. */
-function situation(input: FitInput, extremes: { smallest: JudgedStation; largest: JudgedStation }) {
+function situation(input: FitInput, extremes: Extremes<JudgedStation>) {
   const toLow = extremes.smallest.clearanceNm - input.limits.lowNm;
   const toHigh = input.limits.highNm - extremes.largest.clearanceNm;
   const tight = Math.abs(toLow) <= Math.abs(toHigh);
   const station = tight ? extremes.smallest : extremes.largest;
   const distance = tight ? toLow : toHigh;
-  const line = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
+  const line = largestLine(station.budget);
   const side = distance < 0 ? "beyond" : "inside";
   const at = Math.abs(distance) < 50 ? "on" : `${bothUnits(Math.abs(distance))} ${side}`;
   const where =
     `${at} the ${tight ? "lower" : "upper"} limit at ` +
     `${station.place.height} ${station.place.clock}, uncertain by ${bothUnits(station.budget.expanded)}`;
-  const largest = line === undefined ? "" : `; the largest part is ${line.name} (${Math.round(line.share * 100)} %)`;
+  const largest = `; the largest part is ${line.name} (${Math.round(line.share * 100)} %)`;
   return { station, where: `It is ${where}${largest}.` };
 }
 
@@ -166,11 +166,10 @@ function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
  * would have to come down to. `stations` are those of the bore, at least one.
  */
 export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): string {
-  const sorted = [...stations].sort((a, b) => a.clearanceNm - b.clearanceNm);
-  const smallest = sorted[0];
-  const largest = sorted[sorted.length - 1];
-  if (smallest === undefined || largest === undefined) throw new RangeError("advice for a bore without stations");
-  const { station, where } = situation(input, { smallest, largest });
+  const found = extremesOf(stations);
+  if (found === null) throw new RangeError("advice for a bore without stations");
+  const { smallest, largest } = found;
+  const { station, where } = situation(input, found);
   const decidedBy = (change: (station: JudgedStation) => Judged) =>
     judge({ smallest: change(smallest), largest: change(largest) }, input.limits, "guarded").verdict !== "undecided";
   const unchecked = stations.some(({ zeroChecked }) => !zeroChecked) ? " A return check is still to come." : "";
@@ -192,13 +191,13 @@ export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): 
     const sentences = together.map(({ sentence }) => sentence).join("; ");
     return `${where} No single step decides it (${target} is needed). Together these would: ${sentences}.${unchecked}`;
   }
-  const largestLine = [...station.budget.lines].sort((a, b) => b.share - a.share)[0];
-  const allowed = (station.u * factor) ** 2 - station.u ** 2 + (largestLine?.contributionNm ?? 0) ** 2;
-  if (largestLine !== undefined && allowed > 0) {
-    const fromTo = `from ${micrometres(largestLine.contributionNm)} to ${micrometres(Math.sqrt(allowed))}`;
+  const line = largestLine(station.budget);
+  const allowed = (station.u * factor) ** 2 - station.u ** 2 + line.contributionNm ** 2;
+  if (allowed > 0) {
+    const fromTo = `from ${micrometres(line.contributionNm)} to ${micrometres(Math.sqrt(allowed))}`;
     const ring =
-      largestLine.name === LINE.transfer ? ", for example by the mean of several fresh settings of the micrometer" : "";
-    return `${where} ${target} would decide it: ${largestLine.name} would have to come down ${fromTo} (standard uncertainty)${ring}. Otherwise pair another lifter, or treat it as not fitting.${unchecked}`;
+      line.name === LINE.transfer ? ", for example by the mean of several fresh settings of the micrometer" : "";
+    return `${where} ${target} would decide it: ${line.name} would have to come down ${fromTo} (standard uncertainty)${ring}. Otherwise pair another lifter, or treat it as not fitting.${unchecked}`;
   }
   return `${where} ${target} would decide it, more than sweeps, temperatures and a ten times finer gauge give: pair another lifter, or treat it as not fitting.${unchecked}`;
 }

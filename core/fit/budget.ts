@@ -47,6 +47,11 @@ export interface Budget extends Evaluation {
   readonly lines: readonly BudgetLine[];
 }
 
+/** The line with the largest share of a budget, the first of equal ones. */
+export function largestLine({ lines }: Budget): BudgetLine {
+  return lines.reduce((most, line) => (line.share > most.share ? line : most));
+}
+
 interface Draft {
   readonly name: LineName;
   readonly u: number;

@@ -1,7 +1,7 @@
 import type { Sends } from "../gauge/profile.ts";
 import { formatLength } from "../length/formatLength.ts";
 import { type Nm, toNm } from "../length/nm.ts";
-import { stationBudget } from "./budget.ts";
+import { largestLine, stationBudget } from "./budget.ts";
 import { BUDGET_DEFAULTS } from "./budgetDefaults.ts";
 import type { BudgetSettings, FitInput, Limits } from "./finding.ts";
 import { probabilityInside } from "./odds.ts";
@@ -81,7 +81,7 @@ export function canDecide(input: CanDecideInput): CanDecide {
   const figures =
     `U of ±${um(budget.expanded)} µm (95 %) is to be expected against a band of ${um(bandNm)} µm; ` +
     `${um(guarded)} µm of it, ${Math.round(share * 100)} %, is left between the guard limits`;
-  const largest = budget.lines.reduce((most, line) => (line.share > most.share ? line : most));
+  const largest = largestLine(budget);
   const text = decides
     ? `This gauge can decide this band: ${figures}.`
     : `This gauge cannot decide this band: ${figures}, and half is needed. The largest part of the uncertainty is ` +

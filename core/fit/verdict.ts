@@ -10,13 +10,13 @@ export interface Judged extends Measured {
 }
 
 /** The smallest and the largest station clearance of a bore; the same one twice with a single station. */
-export interface Extremes {
-  readonly smallest: Judged;
-  readonly largest: Judged;
+export interface Extremes<Station extends Judged = Judged> {
+  readonly smallest: Station;
+  readonly largest: Station;
 }
 
 /** The smallest and the largest of a bore's stations; null without any. */
-export function extremesOf(stations: readonly Judged[]): Extremes | null {
+export function extremesOf<Station extends Judged>(stations: readonly Station[]): Extremes<Station> | null {
   const [first, ...others] = stations;
   if (first === undefined) return null;
   let smallest = first;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type BudgetInput, LINE, stationBudget } from "../../core/fit/budget.ts";
+import { type BudgetInput, LINE, largestLine, stationBudget } from "../../core/fit/budget.ts";
 import { toNm } from "../../core/length/nm.ts";
 import { materialNamed } from "./exampleInput.ts";
 
@@ -114,6 +114,16 @@ describe("lines of a station's budget", () => {
     });
     expect(combined).toBe(0);
     expect(lines.map(({ share }) => share)).toEqual(lines.map(() => 0));
+  });
+});
+
+describe("the largest line of a budget", () => {
+  it("is the one with the largest share, the first of equal ones", () => {
+    expect(largestLine(budgetOf()).name).toBe(LINE.transfer);
+    expect(largestLine(budgetOf({ driftHalfWidthNm: 5000 })).name).toBe(LINE.drift);
+    expect(largestLine(budgetOf({ station: { u: 900, degreesOfFreedom: 8 } })).name).toBe(LINE.station);
+    const equal = budgetOf({ resolutionBore: 2000, resolutionZero: 2000 });
+    expect(largestLine(equal).name).toBe(LINE.resolutionBore);
   });
 });
 
