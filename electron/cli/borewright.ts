@@ -1,6 +1,7 @@
 import { once } from "node:events";
 import { createInterface } from "node:readline";
 import { appName } from "../host/appName.ts";
+import { COMPARE_HELP, compare } from "./compare.ts";
 import { HANDOVER_HELP, handover } from "./handover.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";
 import { OPEN_HELP, open } from "./open.ts";
@@ -23,6 +24,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   recheck: { run: recheck, does: "read a session again from its raw lines", help: RECHECK_HELP },
   pair: { run: pair, does: "which lifter goes into which bore", help: PAIR_HELP },
   remedy: { run: remedy, does: "what to do with each bore", help: REMEDY_HELP },
+  compare: { run: compare, does: "a later session of a block laid over an earlier one", help: COMPARE_HELP },
   handover: { run: handover, does: "pack a session for the next builder into one file", help: HANDOVER_HELP },
   open: { run: open, does: "check a parcel and show what is in it", help: OPEN_HELP },
   study: { run: study, does: "repeatability and reproducibility of a gauge", help: STUDY_HELP },

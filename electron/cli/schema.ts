@@ -1,5 +1,7 @@
+import { comparisonSchema } from "../../core/report/comparisonSchema.ts";
 import { pairingSchema } from "../../core/report/pairingSchema.ts";
 import { parcelCheckSchema, parcelManifestSchema } from "../../core/report/parcelSchema.ts";
+import { planningSchema } from "../../core/report/planningSchema.ts";
 import { remedySchema } from "../../core/report/remedySchema.ts";
 import { resultSchema } from "../../core/report/result.ts";
 import { studyFileSchema } from "../../core/report/studyFile.ts";
@@ -18,13 +20,16 @@ const SCHEMAS = {
   result: { schema: resultSchema, title: "Borewright result" },
   pairing: { schema: pairingSchema, title: "Borewright pairing of lifters with bores" },
   remedy: { schema: remedySchema, title: "Borewright remedy, bore by bore and for the block" },
+  comparison: { schema: comparisonSchema, title: "Borewright comparison of two sessions of one block" },
+  planning: { schema: planningSchema, title: "Borewright planning figures, every one an estimate" },
   study: { schema: studyFileSchema, title: "Borewright gauge study file (*.study.json)" },
   "study-result": { schema: studyResultSchema, title: "Borewright result of a gauge study" },
   parcel: { schema: parcelManifestSchema, title: "Borewright parcel (*.bwparcel), its manifest.json" },
   "parcel-check": { schema: parcelCheckSchema, title: "Borewright check of a parcel" },
 } as const;
 
-export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|remedy|study|study-result|parcel|parcel-check
+export const SCHEMA_HELP = `borewright schema job|feed|session|result|pairing|remedy|comparison|planning|study|
+                  study-result|parcel|parcel-check
 
 Prints the JSON Schema (draft 2020-12) of a format. The schemas of feed and
 session describe one line; their files hold one JSON object a line.

@@ -33,7 +33,8 @@ export interface ChangeGroup {
  * Most of the errors (setting the micrometer, indicator, temperature) are shared by the bores measured under one setting.
  * So the bores that were not to be touched (`untouched`; all, where nobody knows) are taken as the level, as long as that
  * lies where those errors may put it (0.4 % risk), and each bore and place is judged beside it, by the errors that are its
- * own. Without such a level each is judged by itself, all of its errors counted, with one factor for all of them.
+ * own. Without such a level each is judged by itself, all of its errors counted, with one factor for all of them; and where
+ * the bores together moved by more than the settings explain (0.4 % again), each that moved with them beyond its own U.
  */
 export function boreChanges(
   stations: readonly StationChange[],
@@ -105,13 +106,17 @@ function judgeGroup(
   const shared = Math.sqrt(meanCovariance(group.map(({ mean }) => mean)));
   const factor = simultaneousFactor(
     all.map((size) => ({ shared, own: Math.sqrt(Math.max(0, uncertaintyOf(size).u ** 2 - shared ** 2)) })),
-    risk,
+    risk * (1 - FOR_LEVEL),
   );
   // As rare a deviation with few degrees of freedom as `factor` is with many.
   const covered = 1 - 2 * normalCdf(-factor, 0, 1);
+  const together = weighted(group.map(({ mean }) => ({ size: mean, weight: 1 / group.length })));
+  const allMoved = explained(together, risk * FOR_LEVEL) ? 0 : Math.sign(together.valueNm);
   for (const [index, bore] of group.entries()) {
-    const change = directionOf(looks[index] as Sized[], (degrees) => coverageFactor(covered, degrees));
-    found.set(bore.name, { change, besideOthers: null });
+    const strict = directionOf(looks[index] as Sized[], (degrees) => coverageFactor(covered, degrees));
+    const alone = directionOf([bore.mean], (degrees) => coverageFactor(0.95, degrees));
+    const withAll = alone === (allMoved > 0 ? "larger" : "smaller") && allMoved !== 0;
+    found.set(bore.name, { change: strict === "none seen" && withAll ? alone : strict, besideOthers: null });
   }
   return { bores, level: null };
 }
