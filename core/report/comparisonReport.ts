@@ -52,7 +52,7 @@ export function compareSessions(
   const planned = plan === null ? null : plannedBores(plan);
   const { stations, lifters } = stationChanges(inputs.before, inputs.after, {
     newLifters: wish.newLifters === true,
-    runSince: runSince(jobs.before, jobs.after),
+    doubts: doubts(jobs, inputs.before, plan),
   });
   const { bores, groups } = boreChanges(stations, (bore) => planned?.get(bore)?.cuts !== true);
   const found = {
@@ -120,10 +120,30 @@ function listed(names: readonly string[]): string {
   return more > 1 ? `${names.slice(0, MOST_LISTED).join(", ")} and ${more} more` : names.join(", ");
 }
 
-/** Lifters that the later job calls used and the earlier one does not: they ran in between. */
-function runSince(before: Job, after: Job): ReadonlySet<string> {
-  const names = Object.entries(after.lifters).flatMap(([name, { used }]) => (used === true ? [name] : []));
-  return new Set(names.filter((name) => before.lifters[name]?.used !== true));
+/** Lifters that need not be what they were in the earlier session, and why. */
+function doubts(
+  jobs: { readonly before: Job; readonly after: Job },
+  { fitted }: FitInput,
+  plan: ComparisonWish["plan"],
+): ReadonlyMap<string, string> {
+  const found = new Map<string, string>();
+  const goes = new Map([
+    ...(fitted ?? []),
+    ...(plan?.block.plan ?? []).map(({ bore, lifter }) => [bore, lifter] as const),
+  ]);
+  for (const [bore, lifter] of goes) {
+    if (lifter === undefined || lifter === bore) continue;
+    found.set(
+      bore,
+      "may be another one than then, since lifters were to change places and are named after their bores",
+    );
+  }
+  for (const [name, { used }] of Object.entries(jobs.after.lifters)) {
+    if (used === true && jobs.before.lifters[name]?.used !== true) {
+      found.set(name, "has run since the earlier session and may have worn");
+    }
+  }
+  return found;
 }
 
 function headOf({ header, recording }: ComparedSession): Comparison["before"] {

@@ -84,6 +84,9 @@ function planned(compared: ComparedBore, { kind, finishLowNm, finishHighNm }: Pl
   return { text: said.join(" "), attention };
 }
 
+/** Changes closer than this are printed as one, nm. */
+const SAME_NM = 200;
+
 const NOT_BACK =
   "Metal does not grow back: see whether it is the same bore, whether it was bushed, and whether the zero was right.";
 
@@ -104,23 +107,26 @@ function unplanned({ bore, plan, hasPlan, anyCut, after }: ComparedBore): Said {
 }
 
 /** By how much, with its uncertainty: beside the bores left alone where there are such. */
-function amount({ stations, besideOthers }: BoreChange): string {
-  const of = (valueNm: number, expandedNm: number) =>
-    `${valueNm < 0 ? "smaller" : "larger"} by ${smallLength(Math.abs(valueNm))} ± ${smallLength(expandedNm)}`;
-  if (besideOthers !== null) {
-    return `${of(besideOthers.valueNm, besideOthers.expandedNm)} beside the bores that nothing was done to`;
-  }
+function amount({ change, stations, besideOthers }: BoreChange): string {
+  const { valueNm, expandedNm } = besideOthers ?? meanChange(stations);
+  const size = `${smallLength(Math.abs(valueNm))} ± ${smallLength(expandedNm)}`;
+  const way = change === "none seen" ? (valueNm < 0 ? "-" : "+") : valueNm < 0 ? "smaller by " : "larger by ";
+  return `${way}${size}${besideOthers === null ? "" : " beside the bores left alone"}`;
+}
+
+function meanChange(stations: BoreChange["stations"]) {
   const changes = stations.flatMap(({ change }) => (change === null ? [] : [change]));
   const mean = weighted(changes.map((size) => ({ size, weight: 1 / changes.length })));
   const { u, degreesOfFreedom } = uncertaintyOf(mean);
-  return of(mean.valueNm, coverageFactor(0.95, degreesOfFreedom) * u);
+  return { valueNm: mean.valueNm, expandedNm: coverageFactor(0.95, degreesOfFreedom) * u };
 }
 
-/** From which places how much is gone, where that differs. */
+/** How much is gone from place to place, where that differs by more than can be read. */
 function removed({ stations }: BoreChange): string {
   const changes = stations.flatMap(({ change }) => (change === null ? [] : [change.valueNm]));
-  if (changes.length < 2 || Math.min(...changes) <= 0) return "";
-  return `; ${smallRange(Math.min(...changes), Math.max(...changes))} removed on diameter, place by place`;
+  const [least, most] = [Math.min(...changes), Math.max(...changes)];
+  if (least <= 0 || most - least < SAME_NM) return "";
+  return `; ${smallRange(least, most)} removed on diameter, place by place`;
 }
 
 const capital = (text: string) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;

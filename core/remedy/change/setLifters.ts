@@ -18,8 +18,8 @@ export interface SetLifters {
 export interface LifterNews {
   /** Lifters of the later session are others than those of the earlier one that bear the same names. */
   readonly newLifters?: boolean;
-  /** Lifters that have run since the earlier session. */
-  readonly runSince?: ReadonlySet<string>;
+  /** Why a lifter may be another, or of another size, than the earlier one of its name: the end of a sentence that it begins. */
+  readonly doubts?: ReadonlyMap<string, string>;
 }
 
 const SAME: Sized = { valueNm: 0, sources: [] };
@@ -29,8 +29,9 @@ const SAME: Sized = { valueNm: 0, sources: [] };
  *
  * A lifter of the same name is taken to be the same one: then it is in neither bore's clearance, and what the micrometer
  * read of it does not matter. Three things tell against that, and make it count as measured anew, with the micrometer's
- * error once in each session: the person says that they are other lifters, it has run since and may have worn, or the
- * two readings differ by more than the micrometer explains (95 %). The micrometer reads a lifter that is as warm as itself
+ * error once in each session: the person says that they are other lifters, there is a doubt about this one (it has run
+ * since and may have worn, or lifters were to change places), or the two readings differ by more than the micrometer
+ * explains (95 %). The micrometer reads a lifter that is as warm as itself
  * at its size at 20 °C, both being steel, so the readings are taken as they stand.
  */
 export function setLifters(
@@ -49,15 +50,16 @@ export function setLifters(
   const then = before.lifters.get(names.before);
   const now = after.lifters.get(names.after);
   const sameName = names.before === names.after;
-  const hasRun = sameName && news.runSince?.has(names.after) === true;
+  const doubt = sameName ? news.doubts?.get(names.after) : undefined;
   if (then === undefined || now === undefined) {
     if (sameName && news.newLifters !== true) {
-      const worn = hasRun
-        ? " It has run since: its own wear, if any, shows as growth of every bore. Measure it in both sessions to tell them apart."
-        : "";
+      const doubted =
+        doubt === undefined
+          ? ""
+          : ` But it ${doubt}: what it differs shows as a change of every bore alike. Measure it in both sessions to tell them apart.`;
       return {
         difference: SAME,
-        text: `Both sessions were zeroed on lifter ${names.after}, taken to be the same one and unworn, so its size cancels.${worn}`,
+        text: `Both sessions were zeroed on lifter ${names.after}, taken to be the same one and unworn, so its size cancels.${doubted}`,
       };
     }
     const [missing, which] = then === undefined ? [names.before, "earlier"] : [names.after, "later"];
@@ -80,11 +82,8 @@ export function setLifters(
   if (news.newLifters === true) {
     return { difference, text: `Lifter ${names.after} is another one than then (${readings}), ${counts}.` };
   }
-  if (hasRun) {
-    return {
-      difference,
-      text: `Lifter ${names.after} has run since and may have worn (${readings}), ${counts}.`,
-    };
+  if (doubt !== undefined) {
+    return { difference, text: `Lifter ${names.after} ${doubt} (${readings}), ${counts}.` };
   }
   if (Math.abs(difference.valueNm) > explainedNm) {
     return {
