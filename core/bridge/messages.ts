@@ -256,8 +256,14 @@ export const methods = {
     in: z.object({ whatIf: whatIf.optional(), assumptions: planningAssumptions.default({}) }),
     out: z.object({ planning: z.unknown() }),
   },
-  /** The open session laid over an earlier one of the list (`comparisonSchema`). */
-  "session.compare": { in: z.object({ earlier: id }), out: z.object({ comparison: z.unknown() }) },
+  /**
+   * The open session laid over an earlier one of the list (`comparisonSchema`); `newLifters` says that the lifters are
+   * others than the earlier one's that bear the same names.
+   */
+  "session.compare": {
+    in: z.object({ earlier: id, newLifters: z.boolean().default(false) }),
+    out: z.object({ comparison: z.unknown() }),
+  },
   /**
    * What the open session says of its gauge: `report` as of `borewright study --json`. `table` holds the readings so
    * far when the session was recorded as a gauge study (null in an ordinary walk), `due` how many are missing.

@@ -22,7 +22,7 @@ import { OpenBench } from "./openBench.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
-import { answerPairing, answerPlanning, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
+import { answerCompare, answerPairing, answerPlanning, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
 import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
 import { inSlices, readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
@@ -306,7 +306,7 @@ export class HostService {
 
     "session.planning": async (input) => answerPlanning(this.#need().recording, input),
 
-    "session.compare": async () => notThereYet("comparison"),
+    "session.compare": async (input) => answerCompare(this.#need(), (id) => this.#folder.pathOf(id), input),
 
     "session.study": async () => answerSession(this.#need().recording),
 
@@ -470,10 +470,6 @@ export class HostService {
   #tell(event: HostEvent): void {
     for (const listener of this.#listeners) listener(event);
   }
-}
-
-function notThereYet(what: string): never {
-  throw new Refusal("not-there-yet", `This version computes no ${what} yet.`);
 }
 
 const TABLES = {

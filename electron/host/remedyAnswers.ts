@@ -1,7 +1,9 @@
+import { readFile } from "node:fs/promises";
 import type { MethodInput, MethodOutput, methods } from "../../core/bridge/messages.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import { LengthError, parseLength } from "../../core/length/parseLength.ts";
 import { PairingError } from "../../core/pairing/pairingError.ts";
+import { ComparisonError, compareSessions } from "../../core/report/comparisonReport.ts";
 import { pairSession } from "../../core/report/pairingReport.ts";
 import { PlanningError } from "../../core/report/planningAssumptions.ts";
 import { planningReport } from "../../core/report/planningReport.ts";
@@ -9,13 +11,13 @@ import { remedySession } from "../../core/report/remedyReport.ts";
 import type { Result } from "../../core/report/result.ts";
 import { resultUnder, underWhatIf, type WhatIf, WhatIfError } from "../../core/report/whatIf.ts";
 import { type Job, type LifterNote, lifterNames } from "../../core/session/job.ts";
-import type { Recording } from "../../core/session/recording.ts";
+import { type ReadSession, type Recording, SessionError } from "../../core/session/recording.ts";
 import type { z } from "../../core/zod.ts";
 import { Refusal } from "./refusal.ts";
+import { readSessionInSlices } from "./sessionFile.ts";
 
-type Asked<M extends "session.whatIf" | "session.pairing" | "session.remedy" | "session.planning"> = z.output<
-  (typeof methods)[M]["in"]
->;
+type Asked<M extends "session.whatIf" | "session.pairing" | "session.remedy" | "session.planning" | "session.compare"> =
+  z.output<(typeof methods)[M]["in"]>;
 
 /** The result as it would be; the record stays as it is. @throws Refusal for a what-if that makes no sense. */
 export function answerWhatIf(
@@ -64,6 +66,42 @@ export function answerPlanning(
     return { planning: planningReport(recording, { assumptions, ...input }) };
   } catch (error) {
     if (error instanceof PlanningError) throw new Refusal("planning", `${error.message}.`);
+    throw error;
+  }
+}
+
+/**
+ * The open session laid over an earlier one of the folder. The earlier one is only read.
+ * @throws Refusal for one that is not there or can not be read, and where the two can not be compared.
+ */
+export async function answerCompare(
+  later: { readonly id: string; readonly created: string; readonly recording: Recording },
+  pathOf: (id: string) => string,
+  { earlier, newLifters }: Asked<"session.compare">,
+): Promise<MethodOutput<"session.compare">> {
+  if (earlier === later.id) {
+    throw new Refusal("compare", `"${earlier}" is the session that is open; expected one from before the work.`);
+  }
+  const read = await readEarlier(earlier, pathOf(earlier));
+  try {
+    const after = { header: { created: later.created }, recording: later.recording };
+    return { comparison: compareSessions(read, after, { newLifters }) };
+  } catch (error) {
+    if (error instanceof ComparisonError) throw new Refusal("compare", error.message);
+    throw error;
+  }
+}
+
+async function readEarlier(id: string, path: string): Promise<ReadSession> {
+  try {
+    return await readSessionInSlices(await readFile(path));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") {
+      throw new Refusal("no-such-session", `There is no session "${id}" any more.`);
+    }
+    if (error instanceof SessionError) {
+      throw new Refusal("session", `"${id}" can not be read: line ${error.line}: ${error.message}.`);
+    }
     throw error;
   }
 }
