@@ -186,9 +186,8 @@ function Paired({ bores }: { readonly bores: readonly BoreFinding[] }): ReactNod
   if (paired.length === 0) return null;
   return (
     <p className={styles.pairedLine}>
-      <strong>A pairing is accepted.</strong> Each bore is judged against the lifter that goes into it; not its own{" "}
-      {paired.length === 1 ? "goes into" : "go into"}{" "}
-      {paired.map(({ name, lifter }) => `${name} (lifter ${lifter})`).join(", ")}.
+      <strong>A pairing is accepted.</strong> Each bore is judged against the lifter that goes into it. Others than
+      their own go into {paired.map(({ name, lifter }) => `${name} (lifter ${lifter})`).join(", ")}.
     </p>
   );
 }

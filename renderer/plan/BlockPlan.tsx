@@ -208,7 +208,7 @@ const LABEL_AT = 2.2;
 const MARK_AT = 2;
 /** Size of such a mark, and where the bore's name begins after it, in radii of the ring. */
 const SMALL_MARK = 0.36;
-const LABEL_BESIDE_MARK = 2.95;
+const LABEL_BESIDE_MARK = 3.05;
 /** Width of a name of `letters` letters, in heights of the letters. */
 const nameWidth = (letters: number) => 0.2 + 0.72 * letters;
 

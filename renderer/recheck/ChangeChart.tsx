@@ -10,6 +10,8 @@ const HEIGHT = 300;
 const TOP = 16;
 const FOOT = 46;
 const LEFT = 84;
+/** So far it is made smaller before it scrolls. */
+const LEAST = 0.86;
 
 /** The change of every station with its uncertainty about a line of no change, bore beside bore. */
 export function ChangeChart({
@@ -35,7 +37,7 @@ export function ChangeChart({
       <svg
         viewBox={`0 0 ${width} ${HEIGHT}`}
         className={styles.chart}
-        style={{ minWidth: `${width}px` }}
+        style={{ minWidth: `${Math.round(width * LEAST)}px` }}
         role="group"
         aria-labelledby={`${id}-title`}
       >

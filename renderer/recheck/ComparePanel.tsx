@@ -12,7 +12,6 @@ import { useAnswer, useMeasured } from "../parts/useAnswer.ts";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useRoom } from "../plan/useRoom.ts";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
-import { KIND_WORDS } from "../remedy/kinds.ts";
 import { found, outcome, when } from "../start/sessionWords.ts";
 import { useJob } from "../store/sessionJob.ts";
 import { type SessionEntry, useStore } from "../store/store.ts";
@@ -30,11 +29,17 @@ export function ComparePanel({ session, view }: { readonly session: string; read
   const block = useJob()?.block ?? "";
   const [asked, setAsked] = useState("");
   const [earlier, setEarlier] = useState("");
+  const [newLifters, setNewLifters] = useState(false);
   const measured = useMeasured();
-  const answer = useAnswer("session.compare", earlier === "" ? null : { earlier }, measured, ({ comparison }) => {
-    const parsed = comparisonSchema.safeParse(comparison);
-    return parsed.success ? parsed.data : null;
-  });
+  const answer = useAnswer(
+    "session.compare",
+    earlier === "" ? null : { earlier, newLifters },
+    measured,
+    ({ comparison }) => {
+      const parsed = comparisonSchema.safeParse(comparison);
+      return parsed.success ? parsed.data : null;
+    },
+  );
   const others = earlierFirst(sessions ?? [], session, block);
   const matching = found(others, asked);
   const offered = matching.slice(0, OFFERED);
@@ -77,6 +82,13 @@ export function ComparePanel({ session, view }: { readonly session: string; read
             onChange={({ target }) => setEarlier(target.value)}
           />
         </div>
+      )}
+      {earlier === "" ? null : (
+        <Check
+          label="The lifters are a new set: others than those of the same names then"
+          checked={newLifters}
+          onChange={setNewLifters}
+        />
       )}
       <div role="status">
         {answer.refused === null ? null : (
@@ -283,70 +295,78 @@ function ChangesTable({
             <th scope="col" className={styles.right}>
               U 95 %
             </th>
-            <th scope="col">Verdict before, after</th>
-            <th scope="col">What became of it</th>
+            <th scope="col">Verdict before</th>
+            <th scope="col">Verdict after</th>
           </tr>
         </thead>
-        {bores.map((bore) => (
-          <tbody key={bore.name} data-chosen={bore.name === chosen} data-attention={bore.attention}>
-            {(bore.stations.length === 0 ? [null] : bore.stations).map((station, index) => (
-              <tr key={station === null ? "none" : `${station.height} ${station.clock}`}>
-                {index === 0 ? (
-                  <th scope="rowgroup" rowSpan={Math.max(1, bore.stations.length)}>
-                    <button
-                      type="button"
-                      className={styles.boreButton}
-                      aria-label={spokenBore(bore.name)}
-                      onClick={() => onChoose(bore.name)}
-                    >
-                      {bore.name}
-                    </button>
-                  </th>
-                ) : null}
-                <td className={styles.nowrap}>{station === null ? "none" : `${station.height} ${station.clock}`}</td>
-                <td className={styles.right}>
-                  <Figure length={(station?.beforeNm ?? null) as Nm | null} kind="diameter" bare none="not measured" />
+        {bores.map((bore) => {
+          const rows = Math.max(1, bore.stations.length);
+          return (
+            <tbody key={bore.name} data-chosen={bore.name === chosen} data-attention={bore.attention}>
+              {(bore.stations.length === 0 ? [null] : bore.stations).map((station, index) => (
+                <tr key={station === null ? "none" : `${station.height} ${station.clock}`}>
+                  {index === 0 ? (
+                    <th scope="rowgroup" rowSpan={rows + 1}>
+                      <button
+                        type="button"
+                        className={styles.boreButton}
+                        aria-label={spokenBore(bore.name)}
+                        onClick={() => onChoose(bore.name)}
+                      >
+                        {bore.name}
+                      </button>
+                    </th>
+                  ) : null}
+                  <td className={styles.nowrap}>{station === null ? "none" : `${station.height} ${station.clock}`}</td>
+                  <td className={styles.right}>
+                    <Figure
+                      length={(station?.beforeNm ?? null) as Nm | null}
+                      kind="diameter"
+                      bare
+                      none="not measured"
+                    />
+                  </td>
+                  <td className={styles.right}>
+                    <Figure length={(station?.afterNm ?? null) as Nm | null} kind="diameter" bare none="not measured" />
+                  </td>
+                  <td className={styles.right}>
+                    <strong>
+                      <Figure length={(station?.changeNm ?? null) as Nm | null} sign bare none="not known" />
+                    </strong>
+                  </td>
+                  <td className={styles.right}>
+                    <Figure length={(station?.uncertaintyNm ?? null) as Nm | null} bare none="not known" />
+                  </td>
+                  {index === 0 ? (
+                    <>
+                      <td rowSpan={rows}>
+                        <VerdictWord verdict={bore.verdictBefore} />
+                      </td>
+                      <td rowSpan={rows}>
+                        <VerdictWord verdict={bore.verdictAfter} />
+                      </td>
+                    </>
+                  ) : null}
+                </tr>
+              ))}
+              <tr className={styles.continued}>
+                <td colSpan={7}>
+                  {bore.attention ? <strong>▲ Look at it. </strong> : null}
+                  <span aria-hidden="true">{CHANGE_MARKS[bore.change]} </span>
+                  {bore.text}
                 </td>
-                <td className={styles.right}>
-                  <Figure length={(station?.afterNm ?? null) as Nm | null} kind="diameter" bare none="not measured" />
-                </td>
-                <td className={styles.right}>
-                  <strong>
-                    <Figure length={(station?.changeNm ?? null) as Nm | null} sign bare none="not known" />
-                  </strong>
-                </td>
-                <td className={styles.right}>
-                  <Figure length={(station?.uncertaintyNm ?? null) as Nm | null} bare none="not known" />
-                </td>
-                {index === 0 ? (
-                  <>
-                    <td rowSpan={Math.max(1, bore.stations.length)}>
-                      <VerdictWord verdict={bore.verdictBefore} />
-                      <VerdictWord verdict={bore.verdictAfter} arrow />
-                    </td>
-                    <td rowSpan={Math.max(1, bore.stations.length)} className={styles.words}>
-                      {bore.attention ? <strong>▲ Look at it. </strong> : null}
-                      {bore.text}
-                      <span className={styles.small}>
-                        {CHANGE_MARKS[bore.change]} {bore.change}
-                        {bore.planned === null ? "" : `; planned: ${KIND_WORDS[bore.planned]}`}
-                      </span>
-                    </td>
-                  </>
-                ) : null}
               </tr>
-            ))}
-          </tbody>
-        ))}
+            </tbody>
+          );
+        })}
       </table>
     </div>
   );
 }
 
-function VerdictWord({ verdict, arrow = false }: { readonly verdict: Verdict; readonly arrow?: boolean }): ReactNode {
+function VerdictWord({ verdict }: { readonly verdict: Verdict }): ReactNode {
   return (
-    <span className={styles.verdictLine}>
-      {arrow ? <span aria-hidden="true">→</span> : null}
+    <span className={styles.verdict}>
       <VerdictPicture verdict={verdict} />
       {verdict}
     </span>

@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import type { Nm } from "../../core/length/nm.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
+import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { cuts } from "./kinds.ts";
 import styles from "./remedy.module.css";
@@ -24,7 +25,7 @@ export function BlockPlans({
         {headline(remedy)}
       </h2>
       {plans.length === 0 ? null : (
-        <div className={styles.scroll}>
+        <div className={classNames(styles.scroll, styles.narrow)}>
           <table className={styles.table}>
             <caption className="unseen">Plans for the whole block</caption>
             <thead>

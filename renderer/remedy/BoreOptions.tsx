@@ -200,9 +200,9 @@ const ROWS: readonly Row[] = [
       clearanceHighNm === undefined ? (
         none
       ) : (
-        <span className={styles.nowrap}>
+        <>
           <Figure length={clearanceLowNm as Nm} bare /> to <Figure length={clearanceHighNm as Nm} />
-        </span>
+        </>
       ),
   },
   {

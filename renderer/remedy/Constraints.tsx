@@ -1,4 +1,4 @@
-import type { ReactNode } from "react";
+import { type ReactNode, useRef } from "react";
 import { type Job, type LifterNote, lifterNames } from "../../core/session/job.ts";
 import { Button } from "../parts/Button.tsx";
 import { Check } from "../parts/Choices.tsx";
@@ -33,12 +33,15 @@ export function Constraints({ job, notes, lifter, clash, change }: ConstraintsPr
   const names = lifterNames(job);
   const open = lifter !== null && names.includes(lifter) ? lifter : (names[0] ?? "");
   const listed = lifterConstraints(job, notes);
+  // Once something was tried it stays unfolded, also when that is taken back.
+  const unfolded = useRef(false);
+  unfolded.current ||= clash || Object.keys(notes).length > 0;
   const roller = job.lifter.style === "roller";
   const all = (is: (note: LifterNote) => boolean) => job.walk.every((name) => is(noteOf(job, notes, name)));
   const opposite = (name: string) => oppositeLifter(job.layout, name);
   return (
     <div data-print="no">
-      <Details summary={summaryOf(listed.length)} open={clash || Object.keys(notes).length > 0}>
+      <Details summary={summaryOf(listed.length)} open={unfolded.current}>
         <div className={styles.constraints}>
           <p className={styles.soft}>
             As the job says, until it is changed here to try it. What is tried here is not recorded; only accepted moves

@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import { NM_PER_INCH, NM_PER_UM, type Nm } from "../../core/length/nm.ts";
 import type { Pairing } from "../../core/report/pairingSchema.ts";
+import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import type { ShownUnit } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
@@ -38,7 +39,7 @@ export function GainTable({ pairing, bores }: { readonly pairing: Pairing; reado
   ];
   return (
     <>
-      <div className={styles.scroll}>
+      <div className={classNames(styles.scroll, styles.narrow)}>
         <table className={styles.table}>
           <caption className="unseen">What the pairing gains over the present order</caption>
           <thead>

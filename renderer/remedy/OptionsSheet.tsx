@@ -1,4 +1,4 @@
-import type { ReactNode } from "react";
+import { Fragment, type ReactNode } from "react";
 import type { WhatIfInput } from "../../core/bridge/messages.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
 import type { Nm } from "../../core/length/nm.ts";
@@ -181,7 +181,8 @@ function KindsPlan({
           figures={({ name }) => {
             const deed = deedAt(remedy, { name });
             if (deed === null || deed.kind === "leave") return [];
-            return [KIND_WORDS[deed.kind], ...(deed.moves === true ? [`◄ ${deed.lifter}`] : [])];
+            const lifter = deed.moves === true ? [`◄ ${deed.lifter}`] : [];
+            return deed.kind === "pair" ? lifter : [KIND_WORDS[deed.kind], ...lifter];
           }}
         />
       </div>
@@ -220,38 +221,50 @@ function EveryBore({
           </tr>
         </thead>
         <tbody>
-          {remedy.bores.map((bore) => (
-            <tr key={bore.name} data-chosen={bore.name === chosen} data-moves={deedAt(remedy, bore) !== null}>
-              <th scope="row">
-                <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
-                  {bore.name}
-                </button>
-              </th>
-              <td>
-                <span className={styles.verdict}>
-                  <VerdictPicture verdict={bore.verdict} />
-                  {bore.verdict}
-                </span>
-                <span className={styles.small}>
-                  <span className={styles.nowrap}>
-                    <Figure length={bore.diameterMinNm as Nm | null} kind="diameter" bare none="not measured" /> to{" "}
-                    <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" none="not measured" />
-                  </span>
-                </span>
-              </td>
-              <Planned remedy={remedy} bore={bore} />
-            </tr>
-          ))}
+          {remedy.bores.map((bore) => {
+            const open = remedy.block.open?.find((one) => one.bore === bore.name);
+            const deed = deedAt(remedy, bore) !== null;
+            return (
+              <Fragment key={bore.name}>
+                <tr data-chosen={bore.name === chosen} data-moves={deed}>
+                  <th scope="row" rowSpan={open === undefined ? 1 : 2}>
+                    <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
+                      {bore.name}
+                    </button>
+                  </th>
+                  <td>
+                    <span className={styles.verdict}>
+                      <VerdictPicture verdict={bore.verdict} />
+                      {bore.verdict}
+                    </span>
+                    <span className={styles.small}>
+                      <span className={styles.nowrap}>
+                        <Figure length={bore.diameterMinNm as Nm | null} kind="diameter" bare none="not measured" /> to{" "}
+                        <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" none="not measured" />
+                      </span>
+                    </span>
+                  </td>
+                  <Planned remedy={remedy} bore={bore} />
+                </tr>
+                {open === undefined ? null : (
+                  <tr data-moves={deed} className={styles.continued}>
+                    <td colSpan={3}>
+                      <span className={styles.small}>▲ Stays open. {open.why}</span>
+                    </td>
+                  </tr>
+                )}
+              </Fragment>
+            );
+          })}
         </tbody>
       </table>
     </div>
   );
 }
 
-/** What the plan does to a bore, with its sizes, or why it stays open. */
+/** What the plan does to a bore, with its sizes. */
 function Planned({ remedy, bore }: { readonly remedy: Remedy; readonly bore: RemedyBore }): ReactNode {
   const taken = takenOption(remedy, bore);
-  const open = remedy.block.open?.find((one) => one.bore === bore.name);
   return (
     <>
       <td>
@@ -265,7 +278,6 @@ function Planned({ remedy, bore }: { readonly remedy: Remedy; readonly bore: Rem
         {bore.near === true ? (
           <span className={styles.small}>near what the rule allows: measuring again may find it undecided</span>
         ) : null}
-        {open === undefined ? null : <span className={styles.small}>▲ stays open: {open.why}</span>}
       </td>
       <td className={styles.nowrap}>
         <FinishRange option={taken} />

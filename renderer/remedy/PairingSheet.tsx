@@ -84,6 +84,11 @@ function Gain({
     <section aria-labelledby="gain-heading" className={styles.part}>
       <h2 id="gain-heading">{headline(pairing, moves.length)}</h2>
       <GainTable pairing={pairing} bores={pairing.assignments.length} />
+      {pairing.notes.map((note) => (
+        <p key={note} className={styles.note}>
+          {note}
+        </p>
+      ))}
       <Accept pairing={pairing} moves={moves.length} away={away.length} stale={stale} whatIf={whatIf} />
     </section>
   );
@@ -155,11 +160,6 @@ function Found({
           </ul>
         </section>
       )}
-      {pairing.notes.map((note) => (
-        <p key={note} className={styles.soft}>
-          {note}
-        </p>
-      ))}
     </>
   );
 }

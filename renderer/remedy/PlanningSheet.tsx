@@ -133,7 +133,7 @@ function FigureTable({
             <tr key={title}>
               <th scope="row" className={styles.words}>
                 <strong>{title}</strong>
-                <span className={styles.small}>{figure.text}</span>
+                {isPlain(figure) ? null : <span className={styles.small}>{figure.text}</span>}
               </th>
               <td className={styles.right}>
                 <Figure length={figure.clearanceNm as Nm} />
@@ -158,6 +158,11 @@ function FigureTable({
       </table>
     </div>
   );
+}
+
+/** The columns say it all; otherwise the sentence says what is wrong. */
+function isPlain({ runningNm, leakMlPerMin, leakTimesMiddle }: PlanningFigure): boolean {
+  return runningNm > 0 && leakMlPerMin !== null && leakTimesMiddle !== null;
 }
 
 /** How many times as much, with two digits: an estimate carries no more. */
