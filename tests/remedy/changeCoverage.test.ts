@@ -5,7 +5,7 @@ import { Random } from "../fit/simulatedBlock.ts";
 import { cut, drawThings, measureOnce, NOMINAL_NM, TWICE, type TwiceBench } from "./simulatedChange.ts";
 
 /** Stations of a block share most of their errors, so it is the number of blocks that counts. */
-const BLOCKS = 500;
+const BLOCKS = 400;
 
 const FOUR = ["upper", "lower"].flatMap((height) => (["axial", "cross"] as const).map((clock) => ({ height, clock })));
 
@@ -103,7 +103,7 @@ const CUTS: readonly {
 
 describe("a block with bores cut by 5 µm", () => {
   it.each(CUTS)("$name", { timeout: 240_000 }, ({ name, isCut, planned, found, falseBlocks }) => {
-    const blocks = 200;
+    const blocks = 150;
     const seen = simulate(TWICE, 20_410, blocks, 5000, isCut, planned);
     console.info(
       `${name}: found ${percent(seen.foundBores, seen.cutBores)} of ${seen.cutBores}, others seen changed in ${seen.falseBlocks} of ${blocks} blocks; ${percent(seen.covered, seen.stations)} of places covered`,

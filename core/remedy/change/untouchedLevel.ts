@@ -6,7 +6,7 @@ const FEWEST = 3;
 /** What bores that nothing was done to show alike: the errors of the two settings, seen rather than guessed. */
 export interface UntouchedLevel {
   readonly level: Sized;
-  /** Indexes of the bores it rests on. */
+  /** Indexes of the bores it rests on, in their order. */
   readonly from: readonly number[];
 }
 
@@ -46,7 +46,7 @@ export function untouchedLevel(bores: readonly Sized[], far: number): UntouchedL
   }
   const near = points.filter(({ x, weight }) => (x - best.level) ** 2 * weight <= far ** 2);
   if (near.length < FEWEST || near.length * 2 < points.length) return null;
-  const from = near.map(({ index }) => index);
+  const from = near.map(({ index }) => index).sort((one, other) => one - other);
   const level = weighted(from.map((index) => ({ size: bores[index] as Sized, weight: 1 / from.length })));
   return { level, from };
 }
