@@ -7,6 +7,7 @@ import { simulateFeed } from "../../electron/simulator/feed.ts";
 import { walkFeed } from "../session/walkFeed.ts";
 import { pairingTable } from "./pairing.ts";
 import { cuttingSpeed, turningPointTable } from "./turningPoints.ts";
+import { whatIfTable } from "./whatIf.ts";
 
 const fixed = (value: number | null, decimals: number) => (value === null ? "–" : value.toFixed(decimals));
 
@@ -98,4 +99,7 @@ console.table(
     "same sum of squares": row.agrees,
   })),
 );
+
+console.log("What to do about it, 16 bores at 4 places, beside the findings alone");
+console.table(whatIfTable(shortest).map(({ what, ms, ratio }) => ({ what, ms: fixed(ms, 2), ratio: fixed(ratio, 2) })));
 if (!Number.isFinite(sum)) throw new Error("the benchmark did not do its work");
