@@ -26,7 +26,7 @@ function uncertaintyOf(ends: readonly (readonly FormStation[])[], budget: Budget
     Math.hypot(...ends.flatMap((group) => group.map((station) => of(station) / group.length)));
   const line = (name: string, u: number, degreesOfFreedom: number) => ({ name, u, degreesOfFreedom, sensitivity: 1 });
   // All stations share one pooled scatter, so together they have its degrees of freedom once.
-  const pooled = ends[0]?.[0]?.repeatability.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
+  const pooled = Math.min(...ends.flat().map(({ repeatability }) => repeatability.degreesOfFreedom));
   return combine([
     line(
       "repeatability",

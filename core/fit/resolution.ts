@@ -9,7 +9,7 @@ function biasSquare(dither: number): number {
     sum += term;
     if (term < 1e-9) break;
   }
-  return Math.min(sum, 1 / 12);
+  return sum;
 }
 
 /**
@@ -51,7 +51,6 @@ export function scatterBeforeRounding(resolutionNm: number, scatterNm: number): 
  * they do not scatter. The samples scatter more than the turning points, so this is rather too much.
  */
 export function resolutionUncertainty(resolutionNm: number, sends: Sends, scatterNm: number): number {
-  if (resolutionNm === 0) return 0;
   if (sends !== "stream") return resolutionNm / Math.sqrt(12);
   return resolutionNm * Math.sqrt(biasSquare(ditherBehind(scatterNm / resolutionNm)));
 }

@@ -46,6 +46,8 @@ describe("temperatures in force", () => {
     ];
     expect(at(records).lifterC).toBe(22);
     expect(at(records, 1000, 499).lifterC).toBe(21);
+    // A record without the block's temperature does not undo the one before.
+    expect(at(records).blockC).toBe(20);
   });
 
   it("of the lifter are those measured later, up to the bore, where none were when it was set", () => {

@@ -34,6 +34,10 @@ describe("a loose bore against the wear limit of a used block", () => {
     expect(wearOf("too loose", measured(63_501, 0), limits)).toContain("0.00250 in at the loosest station: beyond");
   });
 
+  it("is a question for every bore called too loose, also where only its best estimate is beyond the limit", () => {
+    expect(wearOf("too loose", measured(48_260), limits)).toContain("still inside");
+  });
+
   it("is no question for a bore that is not loose, or where the limits carry none", () => {
     for (const verdict of ["fits", "too tight", "not measured"] satisfies Verdict[]) {
       expect(wearOf(verdict, measured(50_800), limits)).toBeNull();
