@@ -235,6 +235,48 @@ export const methods = {
     }),
     out: z.object({ id: z.string() }),
   },
+  /**
+   * Packs the open session for the next builder; `content` is the parcel in base64. Signed with the shop's own key where
+   * that is wished; the key is made on first use, for the name given.
+   */
+  "session.handover": {
+    in: z.object({
+      sign: z.boolean().default(false),
+      shop: text(100).optional(),
+      decimal: z.enum(["point", "comma"]).default("point"),
+    }),
+    out: z.object({
+      name: z.string(),
+      content: z.string(),
+      sha256: z.string(),
+      files: z.array(z.object({ name: z.string(), size: z.number().int() })),
+      signedBy: z.object({ name: z.string(), fingerprint: z.string() }).nullable(),
+      /** Where the key is kept that was made just now; null when it was there, or none was needed. */
+      keyMadeAt: z.string().nullable(),
+    }),
+  },
+  /** The report of the open session: one page of HTML that holds everything, for paper. */
+  "session.report": {
+    in: z.object({ unitFirst: z.enum(["in", "um"]).optional(), seenFrom: z.enum(["front", "rear"]).optional() }),
+    out: z.object({ html: z.string() }),
+  },
+  /**
+   * Checks a parcel (base64) and tells what it came to (`parcelCheckSchema`). Nothing of it is kept but, if `remember`,
+   * the key of a shop seen for the first time; `accept` is the fingerprint of another key that a person has compared.
+   */
+  "parcel.open": {
+    in: z.object({
+      content: text(200_000_000),
+      remember: z.boolean().default(false),
+      accept: text(200).optional(),
+    }),
+    out: z.object({ check: z.unknown(), notes: z.array(z.string()), title: z.string(), block: z.string() }),
+  },
+  /** Takes the session out of an intact parcel into the folder, under a name of its own. */
+  "parcel.adopt": {
+    in: z.object({ name: text(200), content: text(200_000_000) }),
+    out: z.object({ id: z.string() }),
+  },
   /** The result as it would be with other limits, rule, lifters or temperatures; the record stays as it is. */
   "session.whatIf": { in: z.object({ whatIf }), out: z.object({ result: z.unknown() }) },
   /** Which lifter goes where (`pairingSchema`); `notes` stand in for the job's, lifter by lifter. */

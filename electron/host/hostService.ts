@@ -17,6 +17,7 @@ import type { z } from "../../core/zod.ts";
 import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import type { GaugePort } from "./gaugePort.ts";
+import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
 import { LearnPort } from "./learnPort.ts";
 import { OpenBench } from "./openBench.ts";
 import { PortList } from "./portList.ts";
@@ -58,6 +59,8 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "sessions.list",
   "session.export",
   "session.recheck",
+  "session.report",
+  "parcel.open",
   "session.whatIf",
   "session.pairing",
   "session.remedy",
@@ -246,6 +249,28 @@ export class HostService {
       return { name: `${stem}.${kind}`, content: csvOf(table) };
     },
 
+    "session.handover": async (wish) => {
+      const bench = this.#need();
+      const stem = bench.id.replace(/\.bwsession$/, "");
+      return answerHandover(await this.#bytesOf(bench), stem, this.#folder.path, wish);
+    },
+
+    "session.report": async (choices) => answerReport(await this.#bytesOf(this.#need()), choices),
+
+    "parcel.open": async ({ content, remember, accept }, caller) =>
+      // Who may only look leaves no trace.
+      answerParcel(Buffer.from(content, "base64"), this.#folder.path, {
+        remember: remember && caller.mayAct,
+        accept: caller.mayAct ? accept : undefined,
+      }),
+
+    "parcel.adopt": async ({ name, content }) => {
+      const session = await sessionInParcel(Buffer.from(content, "base64"));
+      const id = await this.#folder.adopt(`${name.replace(/\.bwparcel$/i, "")}.bwsession`, session);
+      void this.#tellSessions();
+      return { id };
+    },
+
     "session.derive": async ({ changes, why }) => {
       const bench = this.#need();
       await bench.flush();
@@ -360,6 +385,11 @@ export class HostService {
   #need(): OpenBench {
     if (this.#bench !== null) return this.#bench;
     throw new Refusal("no-session", "No session is open.");
+  }
+
+  async #bytesOf(bench: OpenBench): Promise<Buffer> {
+    await bench.flush();
+    return readFile(bench.path);
   }
 
   async #seal(bench: OpenBench): Promise<"intact" | "broken"> {

@@ -22,6 +22,8 @@ const ADDRESS = "127.0.0.1";
 const LARGEST_CALL = 1_000_000;
 /** A session file dropped on the page, bytes. */
 const LARGEST_FILE = 200_000_000;
+/** Methods that take the whole content of a file. */
+const TAKES_FILE: ReadonlySet<string> = new Set(["session.adopt", "parcel.open", "parcel.adopt"]);
 /** What a tab may be behind before it is let go, bytes; it then connects again and gets the present state. */
 const LARGEST_BACKLOG = 8_000_000;
 const HEARTBEAT_MS = 10_000;
@@ -154,7 +156,7 @@ export class LoopbackServer {
 
   async #call(request: IncomingMessage, response: ServerResponse, method: string): Promise<void> {
     if (!this.#hasToken(request)) return this.#refuse(response, 401);
-    const largest = method === "session.adopt" ? LARGEST_FILE : LARGEST_CALL;
+    const largest = TAKES_FILE.has(method) ? LARGEST_FILE : LARGEST_CALL;
     const body = await this.#json(request, response, largest);
     if (body === TOO_LARGE) return;
     const answer: Envelope<unknown> =

@@ -2,11 +2,13 @@ import type { ReactNode } from "react";
 import type { MethodInput } from "../../core/bridge/messages.ts";
 import { ExportButtons } from "../findings/ExportButtons.tsx";
 import { Button } from "../parts/Button.tsx";
-import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./handover.module.css";
+import { ParcelSection } from "./ParcelSection.tsx";
+import { ReceivedParcel } from "./ReceivedParcel.tsx";
+import { ReportSection } from "./ReportSection.tsx";
 
 type Kind = MethodInput<"session.export">["kind"];
 
@@ -30,7 +32,19 @@ export function HandoverPlace(): ReactNode {
   const goTo = useStore((state) => state.actions.goTo);
   const job = useJob();
   if (session === null || view === null || job === null) {
-    return <NoSession place="Handover" next="No session is open. Open the one that is to be handed over." />;
+    return (
+      <PlaceFrame
+        title="Handover"
+        next="No session is open. Open the one that is to be handed over, or check a parcel that you were given."
+        actions={
+          <Button kind="main" onClick={() => goTo("Start")}>
+            Go to Start
+          </Button>
+        }
+      >
+        <ReceivedParcel />
+      </PlaceFrame>
+    );
   }
   const measured = view.bores.filter((bore) => bore.verdict !== "not measured").length;
   return (
@@ -38,7 +52,7 @@ export function HandoverPlace(): ReactNode {
       title="Handover"
       next={
         view.complete
-          ? "The walk is complete. The session file is the proof: it holds every raw reading."
+          ? "The walk is complete. The parcel is the proof: it holds every raw reading."
           : `The walk is not complete: ${measured} of ${view.bores.length} bores have a verdict. What there is can be handed over all the same.`
       }
     >
@@ -65,8 +79,10 @@ export function HandoverPlace(): ReactNode {
           <dd>{session.simulated ? "SIMULATED gauges: this proves nothing about a block" : "gauges at the bench"}</dd>
         </dl>
       </section>
+      <ParcelSection />
+      <ReportSection key={session.id} name={session.id.replace(/\.bwsession$/, "")} />
       <section className={styles.part} aria-labelledby="proof-heading">
-        <h2 id="proof-heading">The proof</h2>
+        <h2 id="proof-heading">The record alone</h2>
         <p>
           Every raw line of every gauge and every step taken, in plain text. Whoever has it gets the same verdicts by
           Recheck, and a changed line breaks the seal.
@@ -83,9 +99,7 @@ export function HandoverPlace(): ReactNode {
           <ExportButtons kinds={TABLES} />
         </div>
       </section>
-      <p className={styles.soft}>
-        Not there yet: one sealed parcel with a signature, the printed report, and opening a parcel that was received.
-      </p>
+      <ReceivedParcel />
     </PlaceFrame>
   );
 }

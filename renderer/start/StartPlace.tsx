@@ -89,11 +89,11 @@ export function StartPlace(): ReactNode {
           />
           <Way
             title="A session from elsewhere"
-            text="Drop a session file anywhere on this page, or choose it."
+            text="Drop a session file or a parcel anywhere on this page, or choose it."
             button={
               <FileButton
                 label="Session file"
-                accept=".bwsession"
+                accept=".bwsession,.bwparcel"
                 disabled={!mayAct}
                 onFile={(file) => void adoptFile(file)}
               >

@@ -1,4 +1,5 @@
 import type { OpenSession } from "../../core/bridge/messages.ts";
+import { checkParcel } from "../handover/receivedParcel.ts";
 import { PLACE_OF_STEP, type Place } from "../store/place.ts";
 import { jobOf } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
@@ -43,9 +44,14 @@ export async function openSession(id: string, readOnly: boolean): Promise<void> 
   if (session !== null) actions.goTo(placeToGoOn(session));
 }
 
-/** Takes a session file in and opens it. */
+/** Takes a session file in and opens it; a parcel is checked first, at Handover. */
 export async function adoptFile(file: File): Promise<void> {
   const { actions } = useStore.getState();
+  if (file.name.toLowerCase().endsWith(".bwparcel")) {
+    actions.goTo("Handover");
+    await checkParcel(file);
+    return;
+  }
   const adopted = await actions.call("session.adopt", { name: file.name, content: await file.text() });
   if (adopted !== null) await openSession(adopted.id, false);
 }
