@@ -1,4 +1,4 @@
-import { type ReactNode, useRef, useState } from "react";
+import { type ReactNode, useMemo, useRef, useState } from "react";
 import { download } from "../findings/download.ts";
 import { Button } from "../parts/Button.tsx";
 import { useStore } from "../store/store.ts";
@@ -11,6 +11,7 @@ export function ReportSection({ name }: { readonly name: string }): ReactNode {
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const [html, setHtml] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const shown = useMemo(() => (html === null ? null : undress(html)), [html]);
   const frame = useRef<HTMLIFrameElement>(null);
   const show = async () => {
     setBusy(true);
@@ -36,33 +37,51 @@ export function ReportSection({ name }: { readonly name: string }): ReactNode {
           </>
         )}
       </div>
-      {html === null ? null : (
+      {shown === null ? null : (
         <iframe
           ref={frame}
           className={styles.report}
           title="Report"
           // No script runs in it; this page may print it.
           sandbox="allow-same-origin allow-modals"
-          srcDoc={html}
-          onLoad={({ currentTarget }) => putOnStyles(currentTarget)}
+          srcDoc={shown.html}
+          onLoad={({ currentTarget }) => putOnStyles(currentTarget, shown.css)}
         />
       )}
     </section>
   );
 }
 
+/** A document without the styles that are written into it, and those styles. */
+interface Undressed {
+  readonly html: string;
+  readonly css: string;
+}
+
 /**
  * The page's content policy, which the report inherits, lets no style in that is written into a document. What the report
- * brings along is our own and is put on from here.
+ * brings along is our own and is put on from here once it is there.
  */
-function putOnStyles(frame: HTMLIFrameElement): void {
-  const { contentDocument: document, contentWindow: window } = frame;
+function undress(html: string): Undressed {
+  const report = new DOMParser().parseFromString(html, "text/html");
+  const styles = [...report.querySelectorAll("style")];
+  for (const style of styles) style.remove();
+  for (const element of report.querySelectorAll("[style]")) {
+    element.setAttribute("data-style", element.getAttribute("style") ?? "");
+    element.removeAttribute("style");
+  }
+  return {
+    html: `<!doctype html>${report.documentElement.outerHTML}`,
+    css: styles.map((style) => style.textContent ?? "").join("\n"),
+  };
+}
+
+function putOnStyles({ contentDocument: document, contentWindow: window }: HTMLIFrameElement, css: string): void {
   if (document === null || window === null) return;
-  const css = [...document.querySelectorAll("style")].map((style) => style.textContent ?? "").join("\n");
   const sheet = new (window as Window & typeof globalThis).CSSStyleSheet();
   sheet.replaceSync(css);
   document.adoptedStyleSheets = [sheet];
-  for (const element of document.querySelectorAll<HTMLElement>("[style]")) {
-    element.style.cssText = element.getAttribute("style") ?? "";
+  for (const element of document.querySelectorAll<HTMLElement>("[data-style]")) {
+    element.style.cssText = element.dataset.style ?? "";
   }
 }
