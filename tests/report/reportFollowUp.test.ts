@@ -57,21 +57,17 @@ describe("the remedy in the report", () => {
 
   test("prints finished sizes as the machine shop's sheet has them, never rounded outwards", () => {
     const sheet = shopSheet(remedy, recording.job);
+    const table = html.slice(html.lastIndexOf("<table", html.indexOf("Sheet for the machine shop</caption>")));
+    const rows = rowsUnder(table, "<table").filter(([bore]) => bore !== "");
     expect(sheet.rows.length).toBeGreaterThan(0);
-    for (const { bore, finish } of sheet.rows) {
-      const option = remedy.bores.find(({ name }) => name === bore)?.options.find(({ finishHighNm }) => finishHighNm);
-      expect(option).toBeDefined();
-      expect(text).toContain(`${finish.from.inches} – ${finish.to.inches} in ${finish.from.mm} – ${finish.to.mm} mm`);
-    }
-    for (const { finishLowNm, finishHighNm } of remedy.block.plan) {
-      if (finishLowNm === null || finishLowNm === undefined || finishHighNm === null || finishHighNm === undefined)
-        continue;
-      const printed = [...text.matchAll(/(0\.\d{5}) – (0\.\d{5}) in (\d+\.\d{4}) – (\d+\.\d{4}) mm/g)].map((found) =>
-        found.slice(1, 5).map(Number),
-      );
-      const own = printed.find(([low = 0]) => Math.abs(low * 25.4e6 - finishLowNm) < 300);
-      if (own === undefined) throw new Error("the finished size is not printed");
-      const [low = 0, high = 0, lowMm = 0, highMm = 0] = own;
+    expect(rows.map(([bore]) => bore)).toEqual(sheet.rows.map(({ bore }) => bore));
+    for (const [index, { bore, finish }] of sheet.rows.entries()) {
+      const printed = rows[index]?.[3] ?? "";
+      expect(printed).toBe(`${finish.from.inches} – ${finish.to.inches} in ${finish.from.mm} – ${finish.to.mm} mm`);
+      const [low = 0, high = 0, lowMm = 0, highMm = 0] = (printed.match(/[\d.]+/g) ?? []).map(Number);
+      const deed = remedy.block.plan.find((one) => one.bore === bore);
+      const { finishLowNm, finishHighNm } = deed ?? {};
+      if (typeof finishLowNm !== "number" || typeof finishHighNm !== "number") throw new Error("nothing is cut there");
       expect(low * 25.4e6).toBeGreaterThanOrEqual(finishLowNm - 0.01);
       expect(high * 25.4e6).toBeLessThanOrEqual(finishHighNm + 0.01);
       expect(lowMm * 1e6).toBeGreaterThanOrEqual(finishLowNm - 0.01);
@@ -104,12 +100,12 @@ test("before and after: each station's change with its U, both verdicts, and whe
           {
             height: "upper",
             clock: "axial",
-            beforeNm: 22_860,
-            afterNm: 39_370,
+            beforeNm: 21_409_660,
+            afterNm: 21_426_170,
             changeNm: 16_510,
             uncertaintyNm: 2_400,
           },
-          { height: "lower", clock: "axial", beforeNm: 24_130, afterNm: null, changeNm: null, uncertaintyNm: null },
+          { height: "lower", clock: "axial", beforeNm: 21_410_930, afterNm: null, changeNm: null, uncertaintyNm: null },
         ],
         changeMinNm: 16_510,
         changeMaxNm: 16_510,
@@ -117,6 +113,8 @@ test("before and after: each station's change with its U, both verdicts, and whe
         verdictBefore: "too tight",
         verdictAfter: "not measured",
         planned: "hone",
+        finishLowNm: 21_425_001,
+        finishHighNm: 21_427_999,
         text: "Honed as planned at the upper station; the lower one was not measured.",
         attention: true,
       },
@@ -126,13 +124,15 @@ test("before and after: each station's change with its U, both verdicts, and whe
   const html = reportOf({ recording }, { comparison });
   const rows = rowsUnder(html, "Before and after");
   expect(rows[0]).toEqual(
-    ["3I", "upper", "axial", "0.00090", "22.9", "0.00155", "39.4", "0.00065", "16.5", "0.00009", "2.4"].concat(
+    ["3I", "upper", "axial", "0.84290", "21.4097", "0.84355", "21.4262", "0.00065", "16.5", "0.00009", "2.4"].concat(
       rows[0]?.slice(-1) ?? [],
     ),
   );
   expect(rows[0]?.at(-1)).toBe("too tight not measured");
-  expect(rows[1]).toEqual(["lower", "axial", "0.00095", "24.1", "–", "–", "–", "–", "–", "–"]);
+  expect(rows[1]).toEqual(["lower", "axial", "0.84295", "21.4109", "–", "–", "–", "–", "–", "–"]);
   expect(textOf(html)).toContain("Look at it: Honed as planned at the upper station");
+  // Rounded inwards: 21.4250 and 21.4280 would be outside.
+  expect(textOf(html)).toContain("Planned to finish between 0.84351 and 0.84362 in (21.4251 and 21.4279 mm).");
   expect(textOf(html)).toContain("Both rest on lifter 1E.");
   expect(textOf(html)).toContain("Before: As it came, bench example, 2026-01-01 10:00 UTC.");
 });

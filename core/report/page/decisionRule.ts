@@ -18,7 +18,7 @@ export function decisionRule(input: ReportInput): Markup {
   const both =
     "A bore fits only if its smallest and its largest station clearance both do; both ends of the limits belong to the inside.";
   if (rule === "simple") {
-    return markup`<p><b>Simple.</b> The smallest and the largest station clearance of a bore are compared with the limits of ${rangeText(limits.lowNm, limits.highNm, first)} as they are; the uncertainty takes no part. ${both} A bore right at a limit is so called wrongly up to one time in two (simple acceptance, JCGM 106:2012).</p>`;
+    return markup`<p><b>Simple.</b> The smallest and the largest station clearance of a bore are compared with the limits of ${rangeText(limits.lowNm, limits.highNm, first)} as they are; the uncertainty takes no part. ${both} A bore right at a limit is then called wrongly about one time in two (simple acceptance, JCGM 106:2012).</p>`;
   }
   const station = typicalStation(input);
   const guarded = station === null ? null : guardBand(station, limits, job.budget.centringNm);

@@ -78,6 +78,7 @@ th.mid { text-align: center; }
 .n { text-align: right; white-space: nowrap; overflow-wrap: normal; }
 thead .n { white-space: normal; }
 .keep { white-space: nowrap; overflow-wrap: normal; }
+table + .small, .scroll + .small { break-before: avoid; }
 .words { min-width: 22mm; }
 td.first { font-weight: 600; }
 tfoot td, tfoot th { border-bottom: 0; }
