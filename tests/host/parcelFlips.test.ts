@@ -74,6 +74,15 @@ describe("a parcel with one bit changed", () => {
     }
   });
 
+  it("is changed, not unreadable, when the manifest itself is damaged", async () => {
+    const manifest = filesOfZip(parcel).files.get("manifest.json") as Buffer;
+    const { check } = await openParcel(flipped((manifest.byteOffset - parcel.byteOffset) * 8), { app: APP });
+    expect(check).toMatchObject({
+      outcome: "changed",
+      changes: [{ where: "manifest.json", what: "it does not match its check sum in the archive" }],
+    });
+  });
+
   it("names the value that was changed in the result, and the line where it is no longer JSON", async () => {
     const result = filesOfZip(parcel).files.get("result.json") as Buffer;
     const start = result.byteOffset - parcel.byteOffset;
