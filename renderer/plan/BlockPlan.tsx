@@ -134,7 +134,7 @@ export function BlockPlan(props: BlockPlanProps) {
         const isHere = bore.name === here;
         const lifter = lifterIn?.(bore.name) ?? null;
         const where = describeBore(bore.name, finding, isHere ? hereWord : bore.name === next ? "next" : null);
-        const words = lifter === null ? where : `${where}, lifter ${lifter.name}${lifter.moved ? ", moves here" : ""}`;
+        const words = lifter === null ? where : `${where}, lifter ${lifter.name}${lifter.moved ? ", not its own" : ""}`;
         const button =
           onChoose === undefined
             ? { "aria-hidden": true as const }

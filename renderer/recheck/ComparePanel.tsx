@@ -100,11 +100,7 @@ export function ComparePanel({ session, view }: { readonly session: string; read
         {answer.busy && answer.value === null && earlier !== "" ? <p className={styles.soft}>Reading both…</p> : null}
       </div>
       {answer.value === null ? null : (
-        <Changes
-          comparison={answer.value}
-          view={view}
-          {...(chosen?.simulated === true ? { simulated: "The earlier session" } : {})}
-        />
+        <Changes comparison={answer.value} view={view} earlierSimulated={chosen?.simulated === true} />
       )}
     </section>
   );
@@ -119,11 +115,11 @@ function entryText(entry: SessionEntry): string {
 function Changes({
   comparison,
   view,
-  simulated,
+  earlierSimulated,
 }: {
   readonly comparison: Comparison;
   readonly view: SessionView;
-  readonly simulated?: string;
+  readonly earlierSimulated: boolean;
 }): ReactNode {
   const [bore, setBore] = useState<string | null>(null);
   const [only, setOnly] = useState(false);
@@ -131,7 +127,9 @@ function Changes({
   const attention = comparison.bores.filter((one) => one.attention);
   const shown = only ? attention : comparison.bores;
   const { before, after } = comparison;
-  const marks = [simulated, thisSimulated ? "This session" : undefined].filter((one) => one !== undefined);
+  const marks = [earlierSimulated ? "the earlier session" : null, thisSimulated ? "this session" : null].filter(
+    (one) => one !== null,
+  );
   return (
     <>
       <h3>{headline(comparison)}</h3>
@@ -257,8 +255,8 @@ function ChangesPlan({
         />
       </div>
       <figcaption className={styles.soft}>
-        The mark is the verdict now; beside it the largest change of a bore that changed, in{" "}
-        {printLength(0 as Nm, unit).unit}, and = where none is seen.
+        The mark is the verdict now; beside it the largest change of a bore that changed (
+        {printLength(0 as Nm, unit).unit}), and = where none is seen.
       </figcaption>
     </figure>
   );

@@ -89,14 +89,21 @@ export function BenchList({
 /** The lifter that goes in, and where it is taken from. */
 function LifterCell({ pairing, one }: { readonly pairing: Pairing; readonly one: Assignment }): ReactNode {
   const moves = changes(one);
+  const away = one.lifter !== one.bore;
   return (
     <>
-      <span className={moves ? styles.moving : styles.staying}>
-        <span aria-hidden="true">{moves ? "◄ " : "= "}</span>
+      <span className={moves || away ? styles.moving : styles.staying}>
+        <span aria-hidden="true">{away ? "◄ " : "= "}</span>
         {one.lifter}
       </span>
       <span className={styles.small}>
-        <span className={styles.nowrap}>{moves ? `moves, ${fromWhere(pairing, one)}` : "stays"}</span>
+        <span className={moves ? styles.nowrap : undefined}>
+          {moves
+            ? `${away ? "moves" : "goes back"}, ${fromWhere(pairing, one)}`
+            : away
+              ? "in by the accepted pairing"
+              : "stays"}
+        </span>
         {one.turned === true ? ", pair turned round" : ""}
         {one.why === undefined ? "" : `; ${one.why}`}
       </span>

@@ -22,12 +22,16 @@ import styles from "./remedy.module.css";
 import type { RemedyDesk } from "./remedyDesk.ts";
 import { withTakes } from "./takes.ts";
 
-/** The remedies under what is tried on the desk. Nothing is asked while the body size makes no sense. */
+/**
+ * The remedies under what is tried on the desk. Nothing is asked while the body size makes no sense, nor before a part
+ * of the place shows them: the host has a walk to listen to, and they are the longest of its sums.
+ */
 export function useRemedy(desk: RemedyDesk, whatIf: WhatIfInput | null): Answer<Remedy> {
   const measured = useMeasured();
   const body = desk.body.trim();
+  const wanted = desk.sheet === "bores" || desk.sheet === "shop";
   const input =
-    bodyError(body) === null
+    wanted && bodyError(body) === null
       ? { notes: desk.notes, ...(body === "" ? {} : { lifter: body }), ...(whatIf === null ? {} : { whatIf }) }
       : null;
   return useAnswer("session.remedy", input as never, measured, ({ remedy }) => {

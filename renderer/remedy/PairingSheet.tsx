@@ -276,7 +276,7 @@ function MovesPlan({
     const one = assigned.get(bore);
     if (one === undefined) return null;
     const name = after ? one.lifter : one.before.lifter;
-    return { name, moved: after ? name !== one.before.lifter : name !== bore };
+    return { name, moved: name !== bore };
   };
   const ways = waysOf(pairing);
   return (

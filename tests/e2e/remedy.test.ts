@@ -103,6 +103,8 @@ describe("what to do about it, on the built program with simulated session files
     }
     await page.getByRole("button", { name: "Accept these moves" }).click();
     await page.getByText("Recorded. Findings now speak of the lifter").waitFor();
+    await page.getByText("in by the accepted pairing").first().waitFor();
+    expect(await page.getByText("in by the accepted pairing").count()).toBe(moves());
     const record = (await readFile(beforePath(), "utf8")).split("\n").find((line) => line.includes('"type":"pairing"'));
     expect(JSON.parse(record ?? "{}").assignments).toEqual(
       pairing.assignments.map(({ bore, lifter }) => ({ bore, lifter })),
@@ -168,6 +170,6 @@ describe("what to do about it, on the built program with simulated session files
       const group = page.getByRole("rowgroup").filter({ has: page.locator("th button", { hasText: bore }) });
       expect(await group.textContent()).toMatch(/larger|smaller/);
     }
-    await page.getByText(/SIMULATED gauges:.*This session/).waitFor();
+    await page.getByText(/SIMULATED gauges:.*this session/).waitFor();
   });
 });

@@ -338,7 +338,7 @@ describe("before and after", () => {
     await page.getByRole("checkbox", { name: "Only bores to look at" }).check();
     expect(await table.getByRole("rowgroup").count()).toBe(2);
     await accessible();
-    expect((await asked("session.compare")).at(-1)).toEqual({ earlier: "before" });
+    expect((await asked("session.compare")).at(-1)).toEqual({ earlier: "before", newLifters: false });
   });
 
   test("with no other session it says where one comes from", async () => {
