@@ -1,6 +1,7 @@
 import { findBores } from "../fit/findBores.ts";
 import type { FitInput, Limits, Rule, Temperatures } from "../fit/finding.ts";
 import { SHIPPED_LIMITS } from "../fit/limitsDefaults.ts";
+import { lifterSetAt } from "../fit/stationFit.ts";
 import { formatLength } from "../length/formatLength.ts";
 import { type Nm, toNm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
@@ -8,7 +9,7 @@ import { type Job, lifterNames } from "../session/job.ts";
 import { JobError } from "../session/jobError.ts";
 import { parseJob } from "../session/jobFile.ts";
 import type { Recording } from "../session/recording.ts";
-import type { JudgedReference } from "../zero/reference.ts";
+import { zeroAt } from "../zero/zeroAt.ts";
 import { type Result, resultOf } from "./result.ts";
 
 /** What may be different from the session, for a look that leaves the record untouched; a part left out stays as it is. */
@@ -127,7 +128,7 @@ function liftersUnder(job: Job, input: FitInput, whatIf: WhatIf): Pick<FitInput,
   const { lifters: measured, references } = input;
   const tried = triedDiameters(job, input, whatIf);
   if (tried.size === 0) return { lifters: measured, references };
-  requireKnownReferences(references, measured, tried, whatIf);
+  requireKnownReferences(input, tried, whatIf);
   const lifters = new Map(measured);
   for (const [name, diameterNm] of tried) lifters.set(name, diameterNm);
   const replaced = (name: string | null): name is string =>
@@ -183,22 +184,21 @@ function lengthOf(path: string, text: string): Nm {
 }
 
 /** Lifters of a given size can be compared with a bore only where it is known how large the one was that it was measured by. */
-function requireKnownReferences(
-  references: readonly JudgedReference[],
-  measured: FitInput["lifters"],
-  tried: ReadonlyMap<string, Nm>,
-  whatIf: WhatIf,
-): void {
-  for (const { lifter } of references) {
-    if (lifter !== null && (measured.has(lifter) || whatIf.lifters?.[lifter] !== undefined)) continue;
+function requireKnownReferences(input: FitInput, tried: ReadonlyMap<string, Nm>, whatIf: WhatIf): void {
+  for (const { bore, tMs } of input.stations) {
+    const { state } = zeroAt(input.references, tMs);
+    if (state === "none" || state === "moved") continue;
+    const lifter = lifterSetAt(input, tMs);
+    if (lifter !== null && (input.lifters.has(lifter) || whatIf.lifters?.[lifter] !== undefined)) continue;
     const path = whatIf.everyLifter === undefined ? `lifters.${[...tried.keys()][0] ?? ""}` : "everyLifter";
     const unknown =
       lifter === null
-        ? "a zero does not name the lifter that the micrometer was set to"
-        : `the micrometer was set to lifter ${lifter}, which was not measured`;
+        ? `the zero of bore ${bore} does not name the lifter that the micrometer was set to`
+        : `the micrometer was set to lifter ${lifter} for bore ${bore}, and that lifter was not measured`;
+    const or = lifter === null ? "" : ` or given as lifters.${lifter}`;
     throw new WhatIfError(
       path,
-      `lifters of another size can not be tried, because ${unknown}; expected its diameter, measured in the session${lifter === null ? "" : ` or given as lifters.${lifter}`}`,
+      `lifters of another size can not be tried, because ${unknown}; expected its diameter, measured in the session${or}`,
     );
   }
 }

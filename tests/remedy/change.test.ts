@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { FitInput } from "../../core/fit/finding.ts";
-import { judgeStation, sessionScatter } from "../../core/fit/stationFit.ts";
+import { sessionScatter, stationClearance } from "../../core/fit/stationFit.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
 import { boreChanges } from "../../core/remedy/change/boreChanges.ts";
 import {
@@ -30,7 +30,7 @@ function sourcesOf(input: FitInput, index = 0): { readonly sources: ErrorSource[
   const scatter = sessionScatter(input);
   const station = input.stations[index];
   if (station === undefined) throw new Error("the example has four stations");
-  const judged = judgeStation(input, station, scatter, { name: null, diameterNm: null });
+  const judged = stationClearance(input, station, scatter, { name: null, diameterNm: null });
   if (judged === null) throw new Error("the example's zero holds");
   return { sources: stationSources("after", input, scatter, station, judged), combined: judged.budget.combined };
 }

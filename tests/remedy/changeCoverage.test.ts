@@ -22,6 +22,9 @@ const BENCHES: Readonly<Record<string, Partial<TwiceBench>>> = {
   "aluminium, temperatures measured": { block: "aluminium-356", temperaturesMeasured: true },
   "the set lifter measured in both": { lifters: "same" },
   "another lifter in the micrometer": { lifters: "other" },
+  "a stream of 0.5 µm": { sends: "stream", resolutionNm: 500, noiseNm: 300 },
+  presses: { sends: "press", noiseNm: 300 },
+  "presses, rough hand": { sends: "press", noiseNm: 300, excessNm: 1500 },
 };
 
 /** Measures blocks twice, with `cuts` of `byNm` in between. */
@@ -79,7 +82,8 @@ describe("a block measured twice with nothing done to it", () => {
       );
       expect(seen.stations).toBeGreaterThanOrEqual(1000);
       expect(seen.covered / seen.stations).toBeGreaterThanOrEqual(0.93);
-      expect(seen.covered / seen.stations).toBeLessThanOrEqual(0.97);
+      // That presses are long stays counted, since another hand may be rougher; with the same hand it cancels.
+      expect(seen.covered / seen.stations).toBeLessThanOrEqual("excessNm" in change ? 0.98 : 0.97);
       expect(seen.falseBlocks / BLOCKS).toBeLessThanOrEqual(0.01);
     });
   });

@@ -2,6 +2,7 @@ import type { StationPlace } from "../../core/block/layout.ts";
 import { BUDGET_DEFAULTS } from "../../core/fit/budgetDefaults.ts";
 import type { FitInput, MeasuredStation } from "../../core/fit/finding.ts";
 import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
+import type { Sends } from "../../core/gauge/profile.ts";
 import { toNm } from "../../core/length/nm.ts";
 import { median } from "../../core/sweep/median.ts";
 import { judgeReferences } from "../../core/zero/judgeReferences.ts";
@@ -15,6 +16,9 @@ export interface TwiceBench {
   readonly places: readonly StationPlace[];
   readonly block: string;
   readonly temperaturesMeasured: boolean;
+  readonly sends: Sends;
+  /** Mean excess of a press in a bore; in the micrometer, which rocks in two planes, it is twice as much. */
+  readonly excessNm: number;
   readonly resolutionNm: number;
   /** Standard deviation of a single held minimum. */
   readonly noiseNm: number;
@@ -34,6 +38,8 @@ export const TWICE: TwiceBench = {
   ],
   block: "grey-iron",
   temperaturesMeasured: false,
+  sends: "held",
+  excessNm: 600,
   resolutionNm: 1270,
   noiseNm: 500,
   sweeps: 3,
@@ -82,10 +88,23 @@ export function measureOnce(random: Random, bench: TwiceBench, things: TrueThing
   const setNow = setNm * (1 + things.alphaLifter * 1e-6 * (lifterC - 20));
   let tMs = 0;
 
-  const take = (trueNm: number) => {
+  const shown = (nm: number) => Math.round(nm / bench.resolutionNm) * bench.resolutionNm;
+  const readOnce = (trueNm: number, planes: 1 | 2): number => {
+    if (bench.sends === "stream") {
+      // A turning point rests on several samples, each rounded, so single ones are noisier than the sweep.
+      const samples = Array.from({ length: 4 }, () => shown(trueNm + 2 * bench.noiseNm * random.normal()));
+      return samples.reduce((sum, sample) => sum + sample, 0) / samples.length;
+    }
+    let excess = 0;
+    if (bench.sends === "press") {
+      for (let plane = 0; plane < planes; plane += 1) excess += bench.excessNm * random.normal() ** 2;
+    }
+    return shown(trueNm + excess + bench.noiseNm * random.normal());
+  };
+  const take = (trueNm: number, planes: 1 | 2) => {
     const values: number[] = [];
     while (values.length < 40) {
-      values.push(Math.round((trueNm + bench.noiseNm * random.normal()) / bench.resolutionNm) * bench.resolutionNm);
+      values.push(readOnce(trueNm, planes));
       const last = values.slice(-bench.sweeps);
       if (last.length === bench.sweeps && Math.max(...last) - Math.min(...last) <= 2540) break;
     }
@@ -94,7 +113,7 @@ export function measureOnce(random: Random, bench: TwiceBench, things: TrueThing
       return { tMs, rawMinNm: nm, turningPointNm: nm, samples: 1, method: "raw" as const, use: "kept" as const };
     });
     const spreadNm = toNm(Math.max(...values) - Math.min(...values));
-    return { tMs, valueNm: toNm(median(values)), spreadNm, sweeps };
+    return { tMs, valueNm: toNm(bench.sends === "press" ? Math.min(...values) : median(values)), spreadNm, sweeps };
   };
 
   const references: Reference[] = [];
@@ -106,7 +125,7 @@ export function measureOnce(random: Random, bench: TwiceBench, things: TrueThing
       if (at > 0) from = to;
       to = from + bench.driftNm * random.normal();
       tMs += 30_000;
-      references.push({ ...take(offset + from), kind: at === 0 ? "zero" : "return", lifter: "B1" });
+      references.push({ ...take(offset + from, 2), kind: at === 0 ? "zero" : "return", lifter: "B1" });
     }
     const wander = (random.within(-1, 1) * (to - from)) / 2;
     sizes.forEach((size, index) => {
@@ -116,11 +135,11 @@ export function measureOnce(random: Random, bench: TwiceBench, things: TrueThing
       const zero = from + share * (to - from) + wander;
       const seen = offset + zero + (boreNow - setNow) + shared - random.within(0, budget.centringNm);
       const place = bench.places[index] as StationPlace;
-      stations.push({ bore, place, ...take(seen) });
+      stations.push({ bore, place, ...take(seen, 1) });
     });
   });
   tMs += 30_000;
-  references.push({ ...take(offset + to), kind: "return", lifter: "B1" });
+  references.push({ ...take(offset + to, 2), kind: "return", lifter: "B1" });
   const read = setNm + random.within(-1, 1) * budget.micrometerNm + random.within(-0.5, 0.5) * bench.resolutionNm;
   return {
     bores: [...things.bores.keys()],
@@ -131,7 +150,7 @@ export function measureOnce(random: Random, bench: TwiceBench, things: TrueThing
     nominalLifterNm: toNm(NOMINAL_NM),
     limits: SHIPPED_LIMITS.flat,
     rule: "guarded",
-    sends: "held",
+    sends: bench.sends,
     resolutionNm: toNm(bench.resolutionNm),
     micrometerResolutionNm: toNm(bench.resolutionNm),
     gain: 1,

@@ -157,4 +157,17 @@ describe("a look at what if", () => {
     expect(own?.clearanceMinNm).toBe(findBores(blind.run.fitInput())[0]?.clearanceMinNm);
     expect((own?.clearanceMinNm ?? 0) - (other?.clearanceMinNm ?? 0)).toBe(TENTH);
   });
+
+  it("minds no zero that nothing was measured against", () => {
+    const again = sampleSession({
+      job: { walk },
+      afterwards: (feed) => {
+        // Another zero, of a lifter that nobody named, and not a bore after it.
+        feed({ type: "step", step: "zero" });
+        for (let press = 0; press < 3; press += 1) feed({ type: "line", gauge: "bore", line: "-0.00020" });
+      },
+    }).recording;
+    expect(again.run.references.at(-1)?.lifter).toBeNull();
+    expect(findBores(underWhatIf(again, { everyLifter: "0.8421 in" }))).toHaveLength(4);
+  });
 });

@@ -96,7 +96,7 @@ function judgeGroup(
         { size: level.level, weight: -1 },
       ]);
     for (const [index, bore] of group.entries()) {
-      const change = directionOf((looks[index] as Sized[]).map(less), (degrees) => coverageFactor(1 - each, degrees));
+      const change = directionOf((looks[index] as Sized[]).map(less), each);
       found.set(bore.name, { change, besideOthers: expanded(less(bore.mean)) });
     }
     const from = level.from.map((index) => (candidates[index] as KnownBore).name);
@@ -109,12 +109,12 @@ function judgeGroup(
     risk * (1 - FOR_LEVEL),
   );
   // As rare a deviation with few degrees of freedom as `factor` is with many.
-  const covered = 1 - 2 * normalCdf(-factor, 0, 1);
+  const strictly = 2 * normalCdf(-factor, 0, 1);
   const together = weighted(group.map(({ mean }) => ({ size: mean, weight: 1 / group.length })));
   const allMoved = explained(together, risk * FOR_LEVEL) ? 0 : Math.sign(together.valueNm);
   for (const [index, bore] of group.entries()) {
-    const strict = directionOf(looks[index] as Sized[], (degrees) => coverageFactor(covered, degrees));
-    const alone = directionOf([bore.mean], (degrees) => coverageFactor(0.95, degrees));
+    const strict = directionOf(looks[index] as Sized[], strictly);
+    const alone = directionOf([bore.mean], 0.05);
     const withAll = alone === (allMoved > 0 ? "larger" : "smaller") && allMoved !== 0;
     found.set(bore.name, { change: strict === "none seen" && withAll ? alone : strict, besideOthers: null });
   }
@@ -127,17 +127,27 @@ function looksAt({ mean, changes }: KnownBore): Sized[] {
 }
 
 function explained(size: Sized, risk: number): boolean {
-  const { u, degreesOfFreedom } = uncertaintyOf(size);
-  return Math.abs(size.valueNm) <= coverageFactor(1 - risk, degreesOfFreedom) * u;
+  return Math.abs(size.valueNm) <= boundOf(size, risk);
+}
+
+/**
+ * How far a size may be off in all but `risk` (inside 0 … 1) of cases, nm, either way. What a press is long by falls off
+ * exponentially (`stationRepeatability`), so the difference of two such errors does on both sides, P(|x| > k·σ) = e^(−√2·k);
+ * that part is bounded by its own factor and added in quadrature (our choice; checked by simulation).
+ */
+function boundOf(size: Sized, risk: number): number {
+  const { u, degreesOfFreedom, longTailed } = uncertaintyOf(size);
+  const factor = coverageFactor(1 - risk, degreesOfFreedom);
+  const longFactor = Math.max(factor, -Math.log(risk) / Math.SQRT2);
+  return Math.hypot(factor * Math.sqrt(Math.max(0, u ** 2 - longTailed ** 2)), longFactor * longTailed);
 }
 
 /** Which way the look that is farthest beyond its bounds points. */
-function directionOf(looks: readonly Sized[], factorFor: (degreesOfFreedom: number) => number): BoreChange["change"] {
+function directionOf(looks: readonly Sized[], risk: number): BoreChange["change"] {
   let farthest = 1;
   let change: BoreChange["change"] = "none seen";
   for (const look of looks) {
-    const { u, degreesOfFreedom } = uncertaintyOf(look);
-    const beyond = Math.abs(look.valueNm) / (factorFor(degreesOfFreedom) * u);
+    const beyond = Math.abs(look.valueNm) / boundOf(look, risk);
     if (beyond <= farthest) continue;
     farthest = beyond;
     change = look.valueNm > 0 ? "larger" : "smaller";

@@ -19,6 +19,8 @@ export interface ErrorSource {
   /** Sources whose standard deviation is known from one pooled scatter name it: they share its degrees of freedom. */
   readonly pool: string;
   readonly degreesOfFreedom: number;
+  /** True where large errors are far commoner than a normal distribution has them: a press is long, by now and then a lot. */
+  readonly longTailed?: boolean;
 }
 
 /** A size measured in one session, with all of its errors; nm, unrounded. */
@@ -37,7 +39,8 @@ const EXACT = Number.POSITIVE_INFINITY;
  * - the lifter itself: none where both sessions were zeroed on the same one, whose size then is in neither clearance.
  *   Where it is another, or counts as measured anew, the micrometer counts once in each session (`micrometerSource`).
  * - repeatability, resolution and drift of bore and zero: both sessions', since each was read anew. Those of a zero are
- *   shared by the stations that lie between the same references, each reference with its weight.
+ *   shared by the stations that lie between the same references, each reference with its weight. That presses are long on
+ *   average cancels with the same hand in both; it may be another, so it stays counted.
  * - transfer through the micrometer: both. Its faces may be the same, but the feel of setting it is not, and nobody
  *   knows how much of the line is which. One setting is shared by all stations measured under it.
  * - indicator: both; it may be another one, or stand elsewhere on its travel. Within a session it is shared by the
@@ -65,6 +68,7 @@ export function stationSources(
       byNm: contribution(LINE.station),
       pool: `${side} sweeps in the bores`,
       degreesOfFreedom: scatter.bore.degreesOfFreedom,
+      longTailed: input.sends === "press",
     },
     own(`resolution ${place}`, contribution(LINE.resolutionBore)),
     own(`centring ${place}`, contribution(LINE.centring) / 2),
@@ -104,6 +108,7 @@ export function stationSources(
           byNm: norm === 0 ? 0 : (-contribution(LINE.zero) * (sweeps[index] ?? 0)) / norm,
           pool: `${side} sweeps in the micrometer`,
           degreesOfFreedom: scatter.zero.degreesOfFreedom,
+          longTailed: input.sends === "press",
         },
         own(`zero resolution ${reference.tMs}`, (-contribution(LINE.resolutionZero) * weight) / weights),
       ]),
@@ -153,8 +158,15 @@ export function weighted(parts: readonly { readonly size: Sized; readonly weight
   return { valueNm, sources: [...sources.values()] };
 }
 
-/** Combined standard uncertainty of a size (nm) and its effective degrees of freedom. Source: GUM 5.1.2, G.4.1. */
-export function uncertaintyOf({ sources }: Sized): { readonly u: number; readonly degreesOfFreedom: number } {
+/** What a size is uncertain by, nm: altogether, and of that by errors with long tails. */
+export interface SizeUncertainty {
+  readonly u: number;
+  readonly degreesOfFreedom: number;
+  readonly longTailed: number;
+}
+
+/** Combined standard uncertainty of a size and its effective degrees of freedom. Source: GUM 5.1.2, G.4.1. */
+export function uncertaintyOf({ sources }: Sized): SizeUncertainty {
   const pools = new Map<string, { variance: number; degreesOfFreedom: number }>();
   for (const { byNm, pool, degreesOfFreedom } of sources) {
     const found = pools.get(pool) ?? { variance: 0, degreesOfFreedom };
@@ -168,6 +180,7 @@ export function uncertaintyOf({ sources }: Sized): { readonly u: number; readonl
       contributions,
       [...pools.values()].map(({ degreesOfFreedom }) => degreesOfFreedom),
     ),
+    longTailed: Math.hypot(...sources.flatMap(({ byNm, longTailed }) => (longTailed === true ? [byNm] : []))),
   };
 }
 

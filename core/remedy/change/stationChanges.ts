@@ -2,7 +2,7 @@ import type { StationPlace } from "../../block/layout.ts";
 import type { JudgedStation } from "../../fit/advice.ts";
 import type { FitInput, MeasuredStation } from "../../fit/finding.ts";
 import { coverageFactor } from "../../fit/gum.ts";
-import { judgeStation, latestStations, lifterSetAt, sessionScatter } from "../../fit/stationFit.ts";
+import { latestStations, lifterSetAt, sessionScatter, stationClearance } from "../../fit/stationFit.ts";
 import { type Side, type Sized, settingMs, stationSources, uncertaintyOf, weighted } from "./errorSources.ts";
 import { type LifterNews, type SetLifters, setLifters } from "./setLifters.ts";
 
@@ -102,7 +102,7 @@ function measuredIn(side: Side, input: FitInput): (bore: string, place: StationP
     const station = latestStations(input, bore).find((one) => sameplace(one.place, place));
     if (station === undefined) return null;
     // The reference lifter stands for any: then the micrometer's scale is in nothing.
-    const judged = judgeStation(input, station, scatter, { name: null, diameterNm: null });
+    const judged = stationClearance(input, station, scatter, { name: null, diameterNm: null });
     const sized =
       judged === null
         ? null
