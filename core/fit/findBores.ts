@@ -4,7 +4,7 @@ import { adviceFor, type JudgedStation } from "./advice.ts";
 import type { BoreFinding, FitInput, MeasuredStation, StationFinding } from "./finding.ts";
 import { type FormFinding, outOfRoundOf, taperOf } from "./form.ts";
 import { isPreferred } from "./preferredBand.ts";
-import { fittedLifter, judgeStation, latestStations, type SessionScatter, sessionScatter } from "./stationFit.ts";
+import { fittedLifter, latestStations, type SessionScatter, sessionScatter, stationClearance } from "./stationFit.ts";
 import { extremesOf, judge } from "./verdict.ts";
 import { wearOf } from "./wear.ts";
 
@@ -75,7 +75,7 @@ function findStation(
   station: MeasuredStation,
   scatter: SessionScatter,
 ): { readonly finding: StationFinding; readonly judged: JudgedStation | null } {
-  const judged = judgeStation(input, station, scatter, fittedLifter(input, station.bore));
+  const judged = stationClearance(input, station, scatter, fittedLifter(input, station.bore));
   return {
     finding: {
       bore: station.bore,

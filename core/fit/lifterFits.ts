@@ -4,7 +4,7 @@ import { type Nm, toNm } from "../length/nm.ts";
 import type { JudgedStation } from "./advice.ts";
 import type { FitInput, Verdict } from "./finding.ts";
 import { isPreferred } from "./preferredBand.ts";
-import { judgeStation, latestStations, lifterSetAt, type SessionScatter, sessionScatter } from "./stationFit.ts";
+import { latestStations, lifterSetAt, type SessionScatter, sessionScatter, stationClearance } from "./stationFit.ts";
 import { lengthAt20 } from "./temperature.ts";
 import { type Extremes, extremesOf, type Judgement, judge } from "./verdict.ts";
 
@@ -139,9 +139,9 @@ function lifterAt20(input: FitInput, { temperature }: JudgedStation, diameterNm:
 function sizeBore(input: FitInput, scatter: SessionScatter, name: string): SizedBore | null {
   const stations: SizedStation[] = [];
   for (const station of latestStations(input, name)) {
-    const ofReference = judgeStation(input, station, scatter, { name: null, diameterNm: null });
+    const ofReference = stationClearance(input, station, scatter, { name: null, diameterNm: null });
     if (ofReference === null) return null;
-    const ofOther = judgeStation(input, station, scatter, { name: null, diameterNm: toNm(ofReference.setNm) });
+    const ofOther = stationClearance(input, station, scatter, { name: null, diameterNm: toNm(ofReference.setNm) });
     if (ofOther === null) return null;
     const { place, tMs } = station;
     stations.push({ place, tMs, setTo: lifterSetAt(input, tMs), boreNm: ofReference.boreNm, ofReference, ofOther });

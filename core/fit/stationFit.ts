@@ -72,7 +72,7 @@ function latestStation(
  * What a station says of a lifter: c = g·(r_bore − r_zero) + (D_set − D_lifter), at 20 °C, with its budget; readings
  * carry their polarity already. Null when no zero in force holds for it (not zeroed, or the zero moved).
  */
-export function judgeStation(
+export function stationClearance(
   input: FitInput,
   station: MeasuredStation,
   scatter: SessionScatter,

@@ -4,10 +4,10 @@ import type { FitInput, MeasuredStation } from "../../core/fit/finding.ts";
 import {
   type FittedLifter,
   fittedLifter,
-  judgeStation,
   latestStations,
   lifterSetAt,
   sessionScatter,
+  stationClearance,
 } from "../../core/fit/stationFit.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
 import { exampleInput, materialNamed, referenceOf, stationOf, sweepsAbout } from "./exampleInput.ts";
@@ -20,7 +20,7 @@ const OF_THREE = Math.sqrt(1.346013 / 3);
 function judged(change: Partial<FitInput> = {}, lifter = REFERENCE, station?: MeasuredStation) {
   const input = exampleInput(change);
   const measured = station ?? (input.stations[0] as MeasuredStation);
-  const found = judgeStation(input, measured, sessionScatter(input), lifter);
+  const found = stationClearance(input, measured, sessionScatter(input), lifter);
   if (found === null) throw new Error("no zero in force");
   return found;
 }
@@ -92,7 +92,7 @@ describe("stations as they were measured last", () => {
 describe("what a station says of a lifter", () => {
   it("is nothing without a zero that holds", () => {
     const input = exampleInput({ references: [] });
-    expect(judgeStation(input, input.stations[0] as MeasuredStation, sessionScatter(input), REFERENCE)).toBeNull();
+    expect(stationClearance(input, input.stations[0] as MeasuredStation, sessionScatter(input), REFERENCE)).toBeNull();
   });
 
   it("carries what its uncertainty is made of", () => {
