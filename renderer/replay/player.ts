@@ -4,7 +4,6 @@ import type { Film, Moment } from "./film.ts";
 
 /** Speeds of a replay, times the bench's. */
 export const SPEEDS = [1, 8, 64] as const;
-type Speed = (typeof SPEEDS)[number];
 
 /**
  * Shows a recorded session as a host shows a live one: the same events through the same bridge, so that the same screens
