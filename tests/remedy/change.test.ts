@@ -62,7 +62,7 @@ describe("the errors of a size, source by source", () => {
       { size: size(0, pooled("a")), weight: 1 },
       { size: size(0, pooled("b")), weight: 1 },
     ]);
-    expect(uncertaintyOf(sum)).toEqual({ u: Math.hypot(300, 300), degreesOfFreedom: 8 });
+    expect(uncertaintyOf(sum)).toMatchObject({ u: Math.hypot(300, 300), degreesOfFreedom: 8 });
     const apart = [source("a", 300, 8), source("b", 300, 8)];
     expect(uncertaintyOf(size(0, ...apart)).degreesOfFreedom).toBeCloseTo(16, 9);
   });
@@ -250,6 +250,26 @@ describe("which bores changed", () => {
     expect(groups[0]?.level?.from).toEqual(["B1", "B2", "B3"]);
     expect(bores[3]?.besideOthers?.valueNm).toBeCloseTo(5000, 9);
     expect(bores[3]?.besideOthers?.expandedNm).toBeCloseTo(1.959964 * Math.hypot(700, 700 / Math.sqrt(3)), 2);
+  });
+
+  it("is not seen where a press is long, as far as one now and then is", () => {
+    const pressed = (values: readonly number[]) =>
+      block(...values).map((one) => ({
+        ...one,
+        change: one.change && {
+          ...one.change,
+          sources: one.change.sources.map((each) => ({ ...each, longTailed: each.key.startsWith("own") })),
+        },
+      }));
+    // Six bores at 0.6 %: 1 − 0.994^(1/6) = 0.0010026 each, so e^(−√2·k) gives k = 4.8827 in place of a normal 3.2898 (derived).
+    const bound = (factor: number) => factor * 700 * Math.sqrt(1 + 1 / 5);
+    const quiet = [0, 0, 0, 0, 0];
+    const inside = [...quiet, bound(4.881)];
+    expect(changes(pressed(inside)).at(-1)).toBe("none seen");
+    expect(changes(block(...inside)).at(-1)).toBe("larger");
+    expect(changes(pressed([...quiet, bound(4.884)])).at(-1)).toBe("larger");
+    expect(changes(block(...quiet, bound(3.288))).at(-1)).toBe("none seen");
+    expect(changes(block(...quiet, bound(3.291))).at(-1)).toBe("larger");
   });
 
   it("is not known of what was not measured, and each setting of the micrometer is a group of its own", () => {
