@@ -33,27 +33,25 @@ export const NOTHING_ELSE: WhatIfDraft = {
 };
 
 interface Desk {
-  readonly session: string | null;
-  readonly open: boolean;
-  readonly draft: WhatIfDraft;
+  /** By session; one that is not there asks nothing. */
+  readonly drafts: Readonly<Record<string, WhatIfDraft>>;
   show(session: string, open: boolean): void;
   change(session: string, part: Partial<WhatIfDraft>): void;
 }
 
 const useDesk = create<Desk>()((set, get) => ({
-  session: null,
-  open: false,
-  draft: NOTHING_ELSE,
+  drafts: {},
   show(session, open) {
-    set({ session, open, draft: open && get().session === session ? get().draft : NOTHING_ELSE });
+    const { [session]: own = NOTHING_ELSE, ...others } = get().drafts;
+    set({ drafts: open ? { ...others, [session]: own } : others });
   },
   change(session, part) {
-    const draft = get().session === session ? get().draft : NOTHING_ELSE;
-    set({ session, open: true, draft: { ...draft, ...part } });
+    const { drafts } = get();
+    set({ drafts: { ...drafts, [session]: { ...(drafts[session] ?? NOTHING_ELSE), ...part } } });
   },
 }));
 
-/** The what-if of a session and what changes it; another session has none. */
+/** The what-if of a session and what changes it. */
 export function useWhatIf(session: string): {
   readonly open: boolean;
   readonly draft: WhatIfDraft;
@@ -61,11 +59,12 @@ export function useWhatIf(session: string): {
   readonly show: (open: boolean) => void;
   readonly change: (part: Partial<WhatIfDraft>) => void;
 } {
-  const own = useDesk((state) => state.session === session);
-  const { open, draft, show, change } = useDesk();
+  const draft = useDesk((state) => state.drafts[session]);
+  const show = useDesk((state) => state.show);
+  const change = useDesk((state) => state.change);
   return {
-    open: own && open,
-    draft: own ? draft : NOTHING_ELSE,
+    open: draft !== undefined,
+    draft: draft ?? NOTHING_ELSE,
     show: (wanted) => show(session, wanted),
     change: (part) => change(session, part),
   };

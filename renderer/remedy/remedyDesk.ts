@@ -6,7 +6,10 @@ import type { Takes } from "./takes.ts";
 /** Parts of the place, in the order of the work. */
 export type RemedySheet = "pairing" | "bores" | "shop" | "running";
 
-/** What is laid out on the desk for one session: tried, not recorded. Going to another place and back keeps it. */
+/**
+ * What is laid out on the desk for one session: tried, not recorded. Going to another place or session and back keeps
+ * it, as long as the window is there.
+ */
 export interface RemedyDesk {
   readonly sheet: RemedySheet;
   /** What the pairing is to respect, in place of the job's note of that lifter. */
@@ -40,26 +43,25 @@ const EMPTY: RemedyDesk = {
 };
 
 interface Desks {
-  readonly session: string | null;
-  readonly desk: RemedyDesk;
+  /** By session. */
+  readonly desks: Readonly<Record<string, RemedyDesk>>;
   change(session: string, part: Partial<RemedyDesk>): void;
 }
 
 const useDesks = create<Desks>()((set, get) => ({
-  session: null,
-  desk: EMPTY,
+  desks: {},
   change(session, part) {
-    const before = get().session === session ? get().desk : EMPTY;
-    set({ session, desk: { ...before, ...part } });
+    const { desks } = get();
+    set({ desks: { ...desks, [session]: { ...(desks[session] ?? EMPTY), ...part } } });
   },
 }));
 
-/** The desk of a session and what changes it; another session finds an empty one. */
+/** The desk of a session and what changes it; a session that was not looked at yet has an empty one. */
 export function useRemedyDesk(session: string): {
   readonly desk: RemedyDesk;
   readonly change: (part: Partial<RemedyDesk>) => void;
 } {
-  const desk = useDesks((state) => (state.session === session ? state.desk : EMPTY));
+  const desk = useDesks((state) => state.desks[session] ?? EMPTY);
   const change = useDesks((state) => state.change);
   return { desk, change: (part) => change(session, part) };
 }

@@ -315,6 +315,32 @@ describe("what if", () => {
     expect(await verdicts.textContent()).toBe(recorded);
   });
 
+  test("an answer that is overtaken is dropped", async () => {
+    await show("finished", "Findings");
+    await page.evaluate(() => {
+      const { bridge } = (
+        window as unknown as { host: { bridge: { call: (m: string, i: unknown) => Promise<unknown> } } }
+      ).host;
+      const call = bridge.call.bind(bridge);
+      let count = 0;
+      bridge.call = async (method, input) => {
+        const first = method === "session.whatIf" && count++ === 0;
+        const answer = await call(method, input);
+        if (first) await new Promise((resolve) => setTimeout(resolve, 1500));
+        return answer;
+      };
+    });
+    await page.getByRole("button", { name: "What if…" }).click();
+    await page.getByRole("radio", { name: "Roller lifter, common practice" }).check();
+    await page.waitForTimeout(300);
+    await page.getByRole("radio", { name: "Flat lifter, common practice" }).check();
+    const verdicts = page.getByRole("table", { name: "Recorded and what-if verdicts bore by bore" });
+    await verdicts.waitFor();
+    await page.waitForTimeout(1800);
+    expect(await heading("What if limits of a flat lifter, common practice: every verdict stays").count()).toBe(1);
+    expect(await verdicts.getByText("≠ another").count()).toBe(0);
+  });
+
   test("limits the wrong way round are refused in the host's words", async () => {
     await show("finished", "Findings");
     await page.getByRole("button", { name: "What if…" }).click();
