@@ -73,7 +73,6 @@ function moreSweeps(count: number, sentence: string): Action {
 /** Everything that can be done about this bore, least effort first. */
 function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action[] {
   const actions: Action[] = [];
-  const has = (name: LineName) => stations.some(({ budget }) => budget.lines.some((line) => line.name === name));
   if (stations.some(({ zeroChecked }) => zeroChecked)) {
     const worst = Math.max(...stations.map(({ budget }) => contributionOf(budget, LINE.drift)));
     // The line is half the return over √3, times the gain.
@@ -104,13 +103,11 @@ function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action
     const more = count - fewest === 1 ? "one more sweep" : `${count - fewest} more sweeps`;
     actions.push(moreSweeps(count, `Take ${more} at each station (${count} in all)`));
   }
-  if (has(LINE.lifterDifference)) {
-    actions.push({
-      kind: "own lifter",
-      sentence: "Set the micrometer to this bore's own lifter and zero again",
-      contribution: on([LINE.lifterDifference], () => 0),
-    });
-  }
+  actions.push({
+    kind: "own lifter",
+    sentence: "Set the micrometer to this bore's own lifter and zero again",
+    contribution: on([LINE.lifterDifference], () => 0),
+  });
   for (const part of [2, 5, 10]) {
     const resolution = formatLength(toNm(input.resolutionNm / part), "um", 2);
     const indicator = formatLength(toNm(input.budget.indicatorNm / part), "um", 2);

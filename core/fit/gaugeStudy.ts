@@ -151,17 +151,30 @@ export function studyByVariance(readings: readonly StudyReading[], options: Stud
     { source: "repeatability", ...repeatability, f: null, p: null },
   ];
 
-  const weigh = (square: MeanSquare, coefficient: number): WeightedMeanSquare => ({ ...square, coefficient });
-  const terms = {
-    repeatability: [weigh(error, 1)],
-    appraiser: a === 1 ? [] : [weigh(appraiser, 1 / (p * r)), weigh(over, -1 / (p * r))],
-    interaction: pooled ? [] : [weigh(interaction, 1 / r), weigh(error, -1 / r)],
-    part: [weigh(part, 1 / (a * r)), weigh(over, -1 / (a * r))],
+  const terms: Record<"repeatability" | "appraiser" | "interaction" | "part", readonly Term[]> = {
+    repeatability: [[error, 1]],
+    appraiser:
+      a === 1
+        ? []
+        : [
+            [appraiser, 1 / (p * r)],
+            [over, -1 / (p * r)],
+          ],
+    interaction: pooled
+      ? []
+      : [
+          [interaction, 1 / r],
+          [error, -1 / r],
+        ],
+    part: [
+      [part, 1 / (a * r)],
+      [over, -1 / (a * r)],
+    ],
   };
-  const variance = (of: readonly WeightedMeanSquare[]) =>
+  const variance = (of: readonly Term[]) =>
     Math.max(
       0,
-      of.reduce((sum, { coefficient, meanSquare }) => sum + coefficient * meanSquare, 0),
+      of.reduce((sum, [{ meanSquare }, coefficient]) => sum + coefficient * meanSquare, 0),
     );
   const components = {
     repeatability: variance(terms.repeatability),
@@ -173,8 +186,15 @@ export function studyByVariance(readings: readonly StudyReading[], options: Stud
   const gauge = components.repeatability + reproducibility;
   const total = gauge + components.part;
   const confidence = options.confidence ?? 0.95;
-  const component = (value: number, from: readonly WeightedMeanSquare[]) =>
-    componentOf(value, total, options.band, from.length === 0 ? null : varianceInterval(from, confidence));
+  const component = (value: number, ...from: readonly (readonly Term[])[]) => {
+    const together = addUp(from.flat());
+    return componentOf(
+      value,
+      total,
+      options.band,
+      together.length === 0 ? null : varianceInterval(together, confidence),
+    );
+  };
   return {
     method: "analysis of variance",
     table,
@@ -182,10 +202,10 @@ export function studyByVariance(readings: readonly StudyReading[], options: Stud
     repeatability: component(components.repeatability, terms.repeatability),
     appraiser: component(components.appraiser, terms.appraiser),
     interaction: component(components.interaction, terms.interaction),
-    reproducibility: component(reproducibility, merge([...terms.appraiser, ...terms.interaction])),
-    gauge: component(gauge, merge([...terms.appraiser, ...terms.interaction, ...terms.repeatability])),
+    reproducibility: component(reproducibility, terms.appraiser, terms.interaction),
+    gauge: component(gauge, terms.appraiser, terms.interaction, terms.repeatability),
     part: component(components.part, terms.part),
-    total: component(total, merge(Object.values(terms).flat())),
+    total: component(total, ...Object.values(terms)),
     categories: categoriesOf(components.part, gauge),
   };
 }
@@ -197,28 +217,25 @@ interface MeanSquare {
 }
 
 function meanSquareOf(sumSquares: number, degreesOfFreedom: number): MeanSquare {
-  return { sumSquares, degreesOfFreedom, meanSquare: degreesOfFreedom === 0 ? 0 : sumSquares / degreesOfFreedom };
+  return { sumSquares, degreesOfFreedom, meanSquare: sumSquares / degreesOfFreedom };
 }
 
 function rowOf(source: VarianceRow["source"], above: MeanSquare, below: MeanSquare): VarianceRow {
-  const testable = above.degreesOfFreedom > 0 && below.degreesOfFreedom > 0 && below.meanSquare > 0;
-  const f = testable ? above.meanSquare / below.meanSquare : null;
+  const f = below.meanSquare > 0 ? above.meanSquare / below.meanSquare : null;
   const p = f === null ? null : 1 - fCdf(f, above.degreesOfFreedom, below.degreesOfFreedom);
   return { source, ...above, f, p };
 }
 
+/** A mean square and its coefficient in a component of variance. */
+type Term = readonly [square: MeanSquare, coefficient: number];
+
 /** Adds up the coefficients of one and the same mean square, which must not count as two independent ones. */
-function merge(terms: readonly WeightedMeanSquare[]): WeightedMeanSquare[] {
-  const merged: WeightedMeanSquare[] = [];
-  for (const term of terms) {
-    const same = merged.findIndex(
-      (each) => each.meanSquare === term.meanSquare && each.degreesOfFreedom === term.degreesOfFreedom,
-    );
-    const found = merged[same];
-    if (found === undefined) merged.push(term);
-    else merged[same] = { ...found, coefficient: found.coefficient + term.coefficient };
+function addUp(terms: readonly Term[]): WeightedMeanSquare[] {
+  const coefficients = new Map<MeanSquare, number>();
+  for (const [square, coefficient] of terms) {
+    coefficients.set(square, (coefficients.get(square) ?? 0) + coefficient);
   }
-  return merged.filter(({ coefficient }) => Math.abs(coefficient) > 1e-12);
+  return [...coefficients].map(([square, coefficient]) => ({ ...square, coefficient }));
 }
 
 function componentOf(variance: number, total: number, band: number | null, of: Interval | null): StudyComponent {

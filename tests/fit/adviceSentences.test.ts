@@ -86,6 +86,13 @@ describe("where an undecided bore stands", () => {
     expect(both).toContain("transfer through the micrometer: faces, feel (75 %)");
   });
 
+  it("in the very middle of the band is told by the lower one", () => {
+    const middle = (LOW + HIGH) / 2;
+    expect(adviceOf({ upper: middle, lower: middle, budget: { transferNm: toNm(5000) } })).toContain(
+      "It is 7.6 µm (0.00030 in) inside the lower limit",
+    );
+  });
+
   it("may be beyond the limit, and not far enough to be called so", () => {
     expect(adviceOf({ upper: 40_000, lower: HIGH + 1300, budget: TRANSFER })).toContain(
       "1.3 µm (0.00005 in) beyond the upper limit at lower axial",
@@ -121,6 +128,30 @@ describe("a drifting zero", () => {
     );
     expect(adviceOf({ ...inside(713), returnNm: 6000 })).toContain("Zero again");
     expect(adviceOf({ ...inside(711), returnNm: 6000 })).not.toContain("Zero again");
+  });
+
+  it("counts where it was checked at one of the stations, with the larger of their returns", () => {
+    const { stations, ...rest } = bench(inside(1000));
+    const at = (times: readonly number[]) => stations.map((each, index) => ({ ...each, tMs: times[index] ?? 0 }));
+    const still = (kind: "zero" | "return", valueNm: number, tMs: number, returnNm = 0) => ({
+      ...referenceOf(kind, valueNm, tMs, { returnNm: toNm(returnNm) }),
+      sweeps: sweepsAbout(valueNm, tMs, 3, 0),
+    });
+    const references = [
+      still("zero", 0, 10_000),
+      still("return", 4000, 20_000, 4000),
+      still("return", 10_000, 30_000, 6000),
+    ];
+    const shifted = at([10_000, 20_000]).map((each, index) => ({
+      ...each,
+      valueNm: toNm(each.valueNm + 4000 * index),
+    }));
+    const [checked] = findBores({ ...rest, stations: shifted, references });
+    expect(checked?.advice).toContain("with a return of at most 1.5 µm: that would decide it");
+    // Nobody has looked at the zero since the second station.
+    const [half] = findBores({ ...rest, stations: shifted, references: references.slice(0, 2) });
+    expect(half?.advice).toContain("Zero again");
+    expect(half?.advice).toContain("A return check is still to come.");
   });
 
   it("says so in the gauge's own length, whatever its gain", () => {
@@ -171,6 +202,32 @@ describe("temperatures", () => {
     expect(adviceOf(inside(Math.floor(1.644 * after) - 1), all)).not.toContain("Measure the temperature");
   });
 
+  it("settle nothing but what expands", () => {
+    const unsure = { ...STONE, alphaHalfWidth: 30 };
+    const all = { materials: { block: unsure, lifter: unsure } };
+    // The transfer's 1 µm alone guards 1645 nm.
+    expect(adviceOf({ ...inside(1600), budget: TRANSFER }, all)).not.toContain(
+      "Measure the temperature of block and lifter: that",
+    );
+    expect(adviceOf({ ...inside(1700), budget: TRANSFER }, all)).toContain(
+      "Measure the temperature of block and lifter: that",
+    );
+  });
+
+  it("are asked for where one of the stations still lacks them", () => {
+    const { stations, ...rest } = bench(inside(400), { materials });
+    const later = stations.map((each, at) => (at === 1 ? each : { ...each, tMs: 30_000 }));
+    const temperatures = [{ tMs: 20_000, blockC: 20, lifterC: 20 }];
+    const [bore] = findBores({ ...rest, stations: later, temperatures });
+    expect(bore?.advice).toContain("Measure the temperature of block and lifter");
+  });
+
+  it("far from 20 °C are not asked for again: a closer thermometer would be, and that is another matter", () => {
+    const unsure = { ...STONE, alphaHalfWidth: 30 };
+    const all = { materials: { block: unsure, lifter: unsure }, temperatures: [{ tMs: 0, blockC: 30, lifterC: 30 }] };
+    expect(adviceOf(inside(2000), all)).not.toContain("Measure the temperature");
+  });
+
   it("are not asked for twice", () => {
     const temperatures = [{ tMs: 0, blockC: 20, lifterC: 20 }];
     const advice = adviceOf({ ...inside(300), budget: TRANSFER }, { materials, temperatures });
@@ -211,6 +268,17 @@ describe("more sweeps", () => {
   });
 });
 
+describe("sweeps at one station only", () => {
+  it("are asked for although the other has as many as are practical", () => {
+    const { stations, ...rest } = bench({ upper: 41_000, lower: HIGH - 2400, scatterNm: 1500 });
+    const [upper, lower] = stations;
+    if (upper === undefined || lower === undefined) throw new Error("two stations");
+    const fifteen = { ...upper, sweeps: sweepsAbout(upper.valueNm, 10_000, 15, 500) };
+    const [bore] = findBores({ ...rest, stations: [fifteen, { ...lower, valueNm: toNm(HIGH - 1800) }] });
+    expect(bore?.advice).toMatch(/Take (one|\d+) more sweeps? at each station/);
+  });
+});
+
 describe("the bore's own lifter", () => {
   it("is to be set where the micrometer's error on two lifters is what costs", () => {
     expect(adviceOf({ ...inside(1000), budget: TWICE_THE_MICROMETER }, setToOther())).toMatch(
@@ -247,6 +315,14 @@ describe("least effort first", () => {
   it("where no single step decides, those that do together are named, and no others", () => {
     expect(adviceOf({ ...inside(500), ...both }, setToOther(3464))).toMatch(
       / No single step decides it \(U below about 0\.6 µm is needed\)\. Together these would: Zero again and measure this bore straight after it, with a return of at most 0\.9 µm; Set the micrometer to this bore's own lifter and zero again\.$/,
+    );
+  });
+
+  it("though a third would help a little", () => {
+    // A tenth of the indicator's 115 nm is not needed: 275 nm guard 452.
+    const budget = { ...both.budget, indicatorNm: toNm(200) };
+    expect(adviceOf({ ...inside(600), ...both, budget }, setToOther(3464))).toMatch(
+      /Together these would: Zero again [^;]*; Set the micrometer to this bore's own lifter and zero again\.$/,
     );
   });
 

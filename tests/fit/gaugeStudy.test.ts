@@ -125,6 +125,38 @@ describe("a study done with a pencil (derived)", () => {
     expect(studyByRange(far, { band: null }).part.deviation).toBeCloseTo(5 * PRINTED_OF_TWO, 9);
   });
 
+  it("keeps every digit of readings that are large beside their differences", () => {
+    const quarters = readings.map((each) => ({ ...each, value: 2 ** 50 + each.value / 4 }));
+    const { table } = studyByVariance(quarters, { band: null });
+    expect(table.map(({ sumSquares }) => 16 * sumSquares)).toEqual([50, 8, 2, 8]);
+    expect(studyByRange(quarters, { band: null }).part.deviation).toBeCloseTo((5 * PRINTED_OF_TWO) / 4, 12);
+  });
+
+  it("counts two sources apart though their mean squares happen to be equal", () => {
+    // Parts 4 and 6, people 4 and 6, no interaction: 8 each.
+    const alike = studyByVariance(pencil([2, 4], [4, 6], [4, 6], [6, 8]), { band: null });
+    expect(alike.table.map(({ meanSquare }) => meanSquare)).toEqual([8, 8, 0, 2]);
+    const error = { meanSquare: 8 / 5, degreesOfFreedom: 5 };
+    const eight = { meanSquare: 8, degreesOfFreedom: 1 };
+    const { low, high } = varianceInterval(
+      [
+        { ...eight, coefficient: 1 / 4 },
+        { ...eight, coefficient: 1 / 4 },
+        { ...error, coefficient: 1 / 2 },
+      ],
+      0.95,
+    );
+    expect(alike.total.interval?.low).toBeCloseTo(Math.sqrt(low), 9);
+    expect(alike.total.interval?.high).toBeCloseTo(Math.sqrt(high), 9);
+  });
+
+  it("tests nothing and shares nothing where no reading differs from another", () => {
+    const still = studyByVariance(pencil([3, 3], [3, 3], [3, 3], [3, 3]), { band: 30 });
+    expect(still.table.map(({ f, p }) => [f, p])).toEqual([1, 2, 3, 4].map(() => [null, null]));
+    expect(still.total).toMatchObject({ deviation: 0, shareOfStudy: 0, shareOfVariance: 0, shareOfBand: 0 });
+    expect(still.categories).toBeNull();
+  });
+
   it("has no share of a band of no width", () => {
     expect(studyByVariance(readings, { band: 0 }).gauge.shareOfBand).toBeNull();
     expect(studyByVariance(readings, { band: 1 }).gauge.shareOfBand).toBeCloseTo(6 * Math.sqrt(3.5), 12);
