@@ -82,6 +82,16 @@ describe("taper", () => {
     expect(found?.expanded).toBeCloseTo(coverageFactor(0.95, EXACT) * u, 6);
   });
 
+  it("is no better known than the worse known of its ends", () => {
+    const ends = (upper: number, lower: number) =>
+      taper([
+        station("upper", "axial", 40_000, { u: 1000, degreesOfFreedom: upper }),
+        station("lower", "axial", 41_500, { u: 1000, degreesOfFreedom: lower }),
+      ])?.expanded;
+    expect(ends(6, 60)).toBe(ends(6, 6));
+    expect(ends(60, 6)).toBe(ends(6, 6));
+  });
+
   it("rests on the pooled scatter of the session, whose degrees of freedom count once", () => {
     const few = { u: 1000, degreesOfFreedom: 6, resolution: 0 };
     const found = taper([station("upper", "axial", 40_000, few), station("lower", "axial", 41_500, few)]);

@@ -18,6 +18,7 @@ describe("the bores that a lifter may go into", () => {
     expect(measured).toBe(lifters);
     expect(fits({ bores: ["1E", "1I", "2I"] }).bores.map(({ name }) => name)).toEqual(["1E", "1I"]);
     expect(fits({ places: [], stations: [] }).bores).toEqual([]);
+    expect(fits({ stations: exampleInput().stations.slice(0, 3) }).bores.map(({ name }) => name)).toEqual(["1I"]);
   });
 
   it("carry each station's size and when it was measured", () => {
