@@ -35,33 +35,33 @@ const withLifter = (input: FitInput, bore: string, lifter: string) =>
 describe("any lifter in any bore", () => {
   test("fits as the findings say once it is meant for that bore", () => {
     fc.assert(
-      fc.property(
-        sessions,
-        fc.constantFrom("1I", "1E"),
-        fc.constantFrom("1I", "1E", "S1"),
-        (input, bore, lifter) => {
-          const found = withLifter(input, bore, lifter);
-          const fit = lifterFits(input).of(bore, lifter);
-          expect({ ...fit, judgement: null, extremes: null, confidence: 0 }).toEqual({
-            clearanceMinNm: found?.clearanceMinNm,
-            clearanceMaxNm: found?.clearanceMaxNm,
-            verdict: found?.verdict,
-            preferred: found?.preferred,
-            judgement: null,
-            extremes: null,
-            confidence: 0,
-          });
-          expect(fit.confidence).toBeCloseTo(found?.confidence ?? Number.NaN, 9);
-          expect(found?.lifter).toBe(lifter);
-        },
-      ),
+      fc.property(sessions, fc.constantFrom("1I", "1E"), fc.constantFrom("1I", "1E", "S1"), (input, bore, lifter) => {
+        const found = withLifter(input, bore, lifter);
+        const fit = lifterFits(input).of(bore, lifter);
+        expect({ ...fit, judgement: null, extremes: null, confidence: 0 }).toEqual({
+          clearanceMinNm: found?.clearanceMinNm,
+          clearanceMaxNm: found?.clearanceMaxNm,
+          verdict: found?.verdict,
+          preferred: found?.preferred,
+          judgement: null,
+          extremes: null,
+          confidence: 0,
+        });
+        expect(fit.confidence).toBeCloseTo(found?.confidence ?? Number.NaN, 9);
+        expect(found?.lifter).toBe(lifter);
+      }),
       { seed: 20261125, numRuns: 300 },
     );
   });
 
   test("the micrometer counts twice for every lifter but the one the gauge was zeroed on", () => {
     const same = toNm(NOMINAL);
-    const input = exampleInput({ lifters: new Map([["1I", same], ["1E", same]]) });
+    const input = exampleInput({
+      lifters: new Map([
+        ["1I", same],
+        ["1E", same],
+      ]),
+    });
     const fits = lifterFits(input);
     const set = fits.of("1E", "1I").extremes.smallest;
     const other = fits.of("1E", "1E").extremes.smallest;
@@ -86,7 +86,9 @@ describe("any lifter in any bore", () => {
 
   test("bores without all their stations, or whose zero moved, are left out", () => {
     const input = exampleInput({ lifters: new Map([["1I", toNm(NOMINAL)]]) });
-    expect(lifterFits({ ...input, stations: input.stations.slice(0, 3) }).bores.map(({ name }) => name)).toEqual(["1I"]);
+    expect(lifterFits({ ...input, stations: input.stations.slice(0, 3) }).bores.map(({ name }) => name)).toEqual([
+      "1I",
+    ]);
     const moved = [referenceOf("zero", -3000, 10_000), referenceOf("return", 9000, 60_000, { held: false })];
     expect(lifterFits({ ...input, references: moved }).bores).toEqual([]);
     expect(() => lifterFits(input).of("7E", "1I")).toThrow("7E");
