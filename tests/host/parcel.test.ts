@@ -235,6 +235,31 @@ describe("a forged parcel, every sum in it right", () => {
     expect(changes).toHaveLength(1);
   });
 
+  it("is found when what to do with a bore is another", async () => {
+    const { bytes } = await parcelOf();
+    const other = await forged(bytes, (files) => {
+      const remedy = JSON.parse(text(files, "remedy.json")) as { bores: { advice: unknown }[] };
+      (remedy.bores[1] as { advice: unknown }).advice = "Sell it.";
+      files.set("remedy.json", Buffer.from(`${JSON.stringify(remedy, null, 2)}\n`));
+    });
+    expect((await changesOf(other))[0]).toMatch(/^remedy\.json: bores, 1E, advice: "Sell it\." there/);
+  });
+
+  it("is found when the record holds bytes that are no text, whatever a reader would put in their place", async () => {
+    const recording = Recording.begin({ job: heldJob, createdIso: "2026-01-02T03:04:05.000Z", app: "test 0" });
+    const note = recording.record({ type: "note", t: 1, text: "a\uFFFDb" });
+    const { bytes } = await parcelOf({}, Buffer.from(recording.headerText + note.text));
+    const other = await forged(bytes, (files) => {
+      const session = files.get("session.bwsession") as Buffer;
+      const at = session.indexOf(Buffer.from("\uFFFD"));
+      files.set(
+        "session.bwsession",
+        Buffer.concat([session.subarray(0, at), Buffer.from([0xff]), session.subarray(at + 3)]),
+      );
+    });
+    expect((await changesOf(other))[0]).toBe("session.bwsession: it is not UTF-8 text");
+  });
+
   it("is found when the pairing is another", async () => {
     const { bytes } = await parcelOf();
     const other = await forged(bytes, (files) =>
@@ -374,6 +399,25 @@ describe("a parcel of another version of the program", () => {
       result.limits.highNm += 1;
     });
     expect(await changesOf(limit)).toHaveLength(1);
+  });
+
+  it("must hold every file that a parcel has, each with the hash that the manifest states", async () => {
+    const { bytes } = await parcelOf({ app: "borewright 0.0.1" });
+    const missing = await forged(bytes, (files) => files.delete("bores.csv"));
+    expect(await changesOf(missing)).toEqual(["bores.csv: it is missing"]);
+    const files = filesOf(bytes);
+    files.set("bores.csv", Buffer.from(text(files, "bores.csv").replace("fits", "FITS")));
+    expect(await changesOf(await zipOf(files))).toEqual([
+      "bores.csv: its SHA-256 is not the one that the manifest states",
+    ]);
+  });
+
+  it("must have counted and timed alike", async () => {
+    const { bytes } = await parcelOf();
+    const counted = await older(bytes, ({ lifters }) => {
+      (lifters[0] as { readings: number }).readings += 1;
+    });
+    expect((await changesOf(counted))[0]).toContain("lifters, 1I, readings");
   });
 
   it("hides no verdict behind many small differences", async () => {

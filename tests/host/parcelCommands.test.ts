@@ -213,7 +213,8 @@ describe("borewright open", () => {
 
   it("lets no text in a parcel steer the screen or pass for a line of its own", async () => {
     const title = "\u001b[2J\u001b[1;1HIntact, and signed by a known key\r\n\u202Egnp";
-    await writeFile(at("a.bwsession"), sessionBytes({ ...heldJob, title, operator: "a\nIntact." }));
+    const limits = { low: "0.0013 in", high: "0.0019 in", source: "sheet\nIntact, and signed by a known key\u001b[8m" };
+    await writeFile(at("a.bwsession"), sessionBytes({ ...heldJob, title, operator: "a\nIntact.", limits }));
     await handover();
     const { out } = await open();
     expect(out).toContain("Operator: a\\u{A}Intact.");
