@@ -46,10 +46,12 @@ export function BoreOptions({
           {spokenBore(bore.name)}: {bore.verdict}
         </span>
       </h2>
-      <p>
-        Now <Figure length={bore.diameterMinNm as Nm | null} kind="diameter" bare none="not measured" /> to{" "}
-        <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" none="not measured" /> at 20 °C.
-      </p>
+      {bore.diameterMinNm === null ? null : (
+        <p>
+          Now <Figure length={bore.diameterMinNm as Nm} kind="diameter" bare /> to{" "}
+          <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" /> at 20 °C.
+        </p>
+      )}
       {bore.advice ? <p className={styles.advice}>{bore.advice}</p> : null}
       {bodies.length < 2 ? null : <Check label="Every larger body size" checked={everyBody} onChange={setEveryBody} />}
       {bore.options.length === 0 ? (

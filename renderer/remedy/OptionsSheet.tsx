@@ -241,12 +241,14 @@ function EveryBore({
                       <VerdictPicture verdict={bore.verdict} />
                       {bore.verdict}
                     </span>
-                    <span className={styles.small}>
-                      <span className={styles.nowrap}>
-                        <Figure length={bore.diameterMinNm as Nm | null} kind="diameter" bare none="not measured" /> to{" "}
-                        <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" none="not measured" />
+                    {bore.diameterMinNm === null ? null : (
+                      <span className={styles.small}>
+                        <span className={styles.nowrap}>
+                          <Figure length={bore.diameterMinNm as Nm} kind="diameter" bare /> to{" "}
+                          <Figure length={bore.diameterMaxNm as Nm | null} kind="diameter" />
+                        </span>
                       </span>
-                    </span>
+                    )}
                   </td>
                   <Planned remedy={remedy} bore={bore} />
                 </tr>

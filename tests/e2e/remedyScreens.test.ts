@@ -9,7 +9,7 @@ const TARGET_PX = 44;
 const TABS = ["Lifters to bores", "What to do with each bore", "For the machine shop", "Planning figures"] as const;
 
 /** Typical, with spare lifters and a simulated mark, tie bars only looked at, too much, too little, and refused. */
-const SCENES = ["finished", "spares", "tied", "sixteen", "single", "unpaired"];
+const SCENES = ["finished", "spares", "tied", "sixteen", "single", "bare", "unpaired"];
 
 /** The screens of what to do about it, in a browser; the host is a stand-in, its arithmetic is the program's own. */
 let served: ServedPage;
@@ -276,6 +276,14 @@ describe("remedies", () => {
       await page.getByRole("main").getByRole("button", { name: button }).click();
       expect(await page.title()).not.toContain("Remedy");
     }
+    await show("bare", "Remedy");
+    await page.getByText("7 bores are not measured and left out: 2I, 4I, 4E, 6E, 6I, 8I, 8E.").waitFor();
+    await page.getByText("No lifter was measured in this session").waitFor();
+    await tab("For the machine shop");
+    await page.getByText("take no size from here to a machine before that lifter is measured").waitFor();
+    await tab("Lifters to bores");
+    await page.getByRole("button", { name: "Go to Lifters" }).click();
+    expect(await page.title()).toContain("Lifters");
     await show("unpaired", "Remedy");
     await page.getByText("Found 15 measured lifters for 16 measured bores").waitFor();
     await tab("For the machine shop");

@@ -168,6 +168,14 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
   ),
   sixteen: scene({}, (host) => host.open(finished(SIXTEEN))),
   single: scene({}, (host) => host.open(finished(SINGLE))),
+  /** No lifter measured, and the walk only half done. */
+  bare: scene({}, (host) => {
+    const bench = new BoresBench({ ...JOB, returnCheckEvery: 0 });
+    bench.zero();
+    bench.act({ type: "step", step: "bores" });
+    bench.walk(19, inventedClearance);
+    host.open(bench);
+  }),
   unpaired: scene({}, (host) => {
     host.refuse(
       "session.pairing",
