@@ -79,8 +79,13 @@ export async function answerParcel(
   try {
     const { opened, notes } = await keepKey(first, book, { remember: wish.remember, accept: wish.accept });
     const job = opened.read?.recording.job;
+    const { check, key } = opened;
+    const { shop } = check;
+    // A person who looked at the fingerprint and remembers the key knows it from here on.
+    const remembered =
+      wish.remember && shop?.key === "new" && key !== null && book.standing(shop.name, key) === "known";
     return {
-      check: opened.check,
+      check: remembered ? { ...check, outcome: "signed-known", shop: { ...shop, key: "known" } } : check,
       notes,
       title: job?.title ?? "",
       block: job?.block ?? "",

@@ -44,7 +44,8 @@ export class Program {
       ...(path === null ? {} : { executablePath: path }),
       args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
     });
-    const page = await browser.newPage({ viewport: { width: 1280, height: 720 } });
+    const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
+    const page = await context.newPage();
     await page.goto(address);
     return new Program(own, address, page, child, browser);
   }

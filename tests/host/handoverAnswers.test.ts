@@ -54,7 +54,8 @@ describe("the parcel over the bridge", () => {
     expect(second).toMatchObject({ content: first.content, keyMadeAt: null });
     const { content } = first;
     expect((await checked({ content, remember: true }, false)).outcome).toBe("signed-new");
-    expect((await checked({ content, remember: true })).outcome).toBe("signed-new");
+    expect((await checked({ content })).outcome).toBe("signed-new");
+    expect((await checked({ content, remember: true })).outcome).toBe("signed-known");
     expect((await checked({ content })).outcome).toBe("signed-known");
     await expect(call("parcel.open", { content, accept: "0000" })).rejects.toThrow("other-key");
   });
