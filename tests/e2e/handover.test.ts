@@ -137,7 +137,7 @@ describe("recheck and handover on the built program with a simulated session fil
     });
     const alone = await browser.newPage();
     await alone.goto(`file://${path}`);
-    const said = await alone.locator("body").innerText();
+    const said = await alone.locator("body").textContent();
     await browser.close();
     for (const { name } of recorded.recording.run.findings()) expect(said).toContain(name);
     expect(said).toContain(recorded.recording.seal);
