@@ -69,13 +69,12 @@ export class StreamCutter {
   readonly #resolutionNm: number;
   #farNm: number = Number.POSITIVE_INFINITY;
   #phase: Phase = "seek";
-  /** Samples since the maximum that began the present pass, or the recent ones in `seek` (from `#from` on). */
+  /** Samples since the maximum that began the present pass, or the recent ones in `seek`. */
   #buffer: Sample[] = [];
-  #from = 0;
   /** Indices into the buffer. */
   #highest = 0;
   #lowest = 0;
-  /** In `rise`: a fall from a maximum came before, so that the next maximum closes a pass. */
+  /** A fall from a maximum and a rise came, so that the next maximum closes a pass. */
   #complete = false;
   #lastMs: Ms = Number.NEGATIVE_INFINITY;
   #lastNm = Number.NaN;
@@ -134,13 +133,12 @@ export class StreamCutter {
       this.#intervalMs += (elapsed - this.#intervalMs) / (this.#intervalMs === 0 ? 1 : 16);
     }
     const change = value - this.#lastNm;
-    const stuck = change !== 0 && this.#runLength >= STUCK_READINGS && tMs - this.#runStartMs >= STUCK_MS;
+    const stuck = this.#runLength >= STUCK_READINGS && tMs - this.#runStartMs >= STUCK_MS;
     if (change === 0) {
       if (this.#repeats(tMs)) events = [...events, { type: "frozen", tMs }];
     } else {
       this.#runStartMs = tMs;
       this.#runLength = 1;
-      this.#runAbrupt = false;
       this.#runReported = false;
     }
     this.#lastMs = tMs;
@@ -196,7 +194,6 @@ export class StreamCutter {
    */
   take(tMs: Ms): readonly CutterEvent[] {
     const events = this.#stopIfDue(tMs);
-    if (this.#phase === "outside") return events;
     const sinceMs = this.#phase === "seek" ? tMs - RECENT_MS : Number.NEGATIVE_INFINITY;
     const samples = this.#buffer.filter((sample) => sample.tMs >= sinceMs);
     if (samples.length === 0) return events;
@@ -221,9 +218,8 @@ export class StreamCutter {
     if (!this.#rocking && this.#phase !== "fall" && this.#phase !== "rise") return NOTHING;
     const dueMs = this.#turnMs + STOP_MS;
     if (tMs < dueMs) return NOTHING;
-    if (this.#phase === "leaving") this.#phase = this.#broken;
     const events: CutterEvent[] = [];
-    if (this.#phase === "rise" && this.#complete) {
+    if (this.#complete) {
       events.push({ type: "pass", pass: this.#close("stopped", this.#arrival(this.#highest) + 1) });
     }
     if (this.#rocking) events.push({ type: "stopped", tMs: dueMs });
@@ -239,7 +235,6 @@ export class StreamCutter {
   #seek(sample?: Sample): void {
     this.#phase = "seek";
     this.#buffer = sample === undefined ? [] : [sample];
-    this.#from = 0;
     this.#highest = 0;
     this.#lowest = 0;
     this.#complete = false;
@@ -271,8 +266,7 @@ export class StreamCutter {
 
   #withdraw(events: readonly CutterEvent[], value: number, tMs: Ms): readonly CutterEvent[] {
     const out = [...events];
-    if (this.#phase === "leaving") this.#phase = this.#broken;
-    if (this.#phase === "rise" && this.#complete) {
+    if (this.#complete) {
       // The way out is no rise of a sweep: only what was inside the range counts.
       let top = this.#lowest;
       for (let index = this.#lowest; index < this.#buffer.length; index += 1) {
@@ -301,7 +295,7 @@ export class StreamCutter {
     if (this.#rocking) {
       this.#lossMs = tMs;
       if (!known) {
-        const inPass = this.#phase === "fall" || (this.#phase === "rise" && this.#complete);
+        const inPass = this.#phase === "fall" || this.#complete;
         if (inPass) out.push({ type: "pass", pass: { samples: this.#buffer, end: "contact-lost" } });
         out.push({ type: "contact-lost", tMs });
         this.#pace.widen();
@@ -357,13 +351,8 @@ export class StreamCutter {
   /** The highest sample is a maximum: a pass begins there. */
   #beginFall(): void {
     this.#buffer = this.#buffer.slice(this.#highest);
-    this.#from = 0;
     this.#highest = 0;
-    this.#lowest = 0;
-    for (let index = 1; index < this.#buffer.length; index += 1) {
-      if ((this.#buffer[index] as Sample).valueNm < (this.#buffer[this.#lowest] as Sample).valueNm)
-        this.#lowest = index;
-    }
+    this.#lowest = lowestFrom(this.#buffer, 0);
     this.#phase = "fall";
     this.#complete = false;
     this.#turnMs = (this.#buffer[0] as Sample).tMs;
@@ -374,18 +363,11 @@ export class StreamCutter {
     this.#phase = "rise";
     this.#complete = complete;
     this.#turnMs = (this.#buffer[lowest] as Sample).tMs;
-    if (complete) {
-      this.#highest = this.#buffer.length - 1;
-    } else {
+    if (!complete) {
       this.#buffer = this.#buffer.slice(lowest);
-      this.#from = 0;
       this.#lowest = 0;
-      this.#highest = this.#buffer.length - 1;
     }
-    for (let index = this.#highest - 1; index > this.#lowest; index -= 1) {
-      if ((this.#buffer[index] as Sample).valueNm > (this.#buffer[this.#highest] as Sample).valueNm)
-        this.#highest = index;
-    }
+    this.#highest = highestFrom(this.#buffer, this.#lowest + 1);
   }
 
   /** Where the fall left the height of the highest sample, but for the hysteresis: what came before is rest. */
@@ -398,51 +380,40 @@ export class StreamCutter {
   #arrival(top: number): number {
     const height = (this.#buffer[top] as Sample).valueNm - this.#hysteresis.thresholdNm / 2;
     let index = this.#lowest;
-    while (index < top && (this.#buffer[index] as Sample).valueNm < height) index += 1;
+    while ((this.#buffer[index] as Sample).valueNm < height) index += 1;
     return index;
   }
 
-  /** The pass in the buffer up to `end` (excluded); what it teaches of the rocking is kept. */
+  /** The pass in the buffer up to `end` (excluded); what a whole swing teaches of the rocking is kept. */
   #close(end: PassEnd, until: number): Pass {
-    const samples = this.#buffer.slice(0, until);
-    const first = samples[0] as Sample;
-    const lowest = this.#buffer[this.#lowest] as Sample;
-    const last = this.#buffer[Math.min(until, this.#buffer.length - 1)] as Sample;
-    const top = end === "turned" ? last : (samples.at(-1) as Sample);
-    const fall = first.valueNm - lowest.valueNm;
-    const rise = top.valueNm - lowest.valueNm;
-    this.#hysteresis.swept(Math.min(fall, rise));
-    if (end === "turned") this.#pace.swept(Math.max(fall, rise), top.tMs - first.tMs);
+    if (end === "turned") {
+      const first = this.#buffer[0] as Sample;
+      const lowest = this.#buffer[this.#lowest] as Sample;
+      const top = this.#buffer[until] as Sample;
+      const fall = first.valueNm - lowest.valueNm;
+      const rise = top.valueNm - lowest.valueNm;
+      this.#hysteresis.swept(Math.min(fall, rise));
+      this.#pace.swept(Math.max(fall, rise), top.tMs - first.tMs);
+    }
     this.#rockedHere = true;
-    return { samples, end };
+    return { samples: this.#buffer.slice(0, until), end };
   }
 
   /** Forgets what is older than `RECENT_MS`, so that a slow creep is no fall and an idle stream takes no memory. */
   #keepRecent(tMs: Ms): void {
     const buffer = this.#buffer;
-    const newest = buffer.length - 1;
     const oldestMs = tMs - RECENT_MS;
-    while (this.#from < newest && (buffer[this.#from] as Sample).tMs < oldestMs) this.#from += 1;
+    let old = 0;
+    while (old < buffer.length - 1 && (buffer[old] as Sample).tMs < oldestMs) old += 1;
+    buffer.splice(0, old);
+    this.#highest -= old;
+    this.#lowest -= old;
+    const newest = buffer.length - 1;
     const value = (buffer[newest] as Sample).valueNm;
-    if (value >= (buffer[this.#highest] as Sample).valueNm) this.#highest = newest;
-    if (value <= (buffer[this.#lowest] as Sample).valueNm) this.#lowest = newest;
-    if (this.#highest < this.#from) {
-      this.#highest = this.#from;
-      for (let index = this.#from + 1; index <= newest; index += 1) {
-        if ((buffer[index] as Sample).valueNm >= (buffer[this.#highest] as Sample).valueNm) this.#highest = index;
-      }
-    }
-    if (this.#lowest < this.#from) {
-      this.#lowest = this.#from;
-      for (let index = this.#from + 1; index <= newest; index += 1) {
-        if ((buffer[index] as Sample).valueNm <= (buffer[this.#lowest] as Sample).valueNm) this.#lowest = index;
-      }
-    }
-    if (this.#from < 64 || this.#from * 2 < buffer.length) return;
-    this.#buffer = buffer.slice(this.#from);
-    this.#highest -= this.#from;
-    this.#lowest -= this.#from;
-    this.#from = 0;
+    if (this.#highest < 0) this.#highest = highestFrom(buffer, 0);
+    else if (value >= (buffer[this.#highest] as Sample).valueNm) this.#highest = newest;
+    if (this.#lowest < 0) this.#lowest = lowestFrom(buffer, 0);
+    else if (value <= (buffer[this.#lowest] as Sample).valueNm) this.#lowest = newest;
   }
 
   /** The reading repeats; true if it has done so for long enough, and wrongly, and was not reported yet. */
@@ -460,7 +431,7 @@ export class StreamCutter {
   #brokeOff(): boolean {
     if (this.#phase !== "fall" && this.#phase !== "rise") return false;
     // The reading that repeats may have been caught in the middle of an interval; a fast display shows the whole ones.
-    let index = this.#buffer.findLastIndex((sample) => sample.tMs <= this.#runStartMs);
+    let index = this.#buffer.length - 1;
     const before = this.#buffer[index - 1];
     if (before !== undefined && this.#runStartMs - before.tMs <= ABRUPT_MS / 2) index -= 1;
     const last = this.#buffer[index];
@@ -472,4 +443,22 @@ export class StreamCutter {
     const fastest = this.#pace.steepestNmPerMs * (last.tMs - earlier.tMs);
     return moved >= Math.max(4 * this.#resolutionNm, ABRUPT_SHARE * fastest);
   }
+}
+
+/** Index of the highest of the samples from `from` on, the last of equals. */
+function highestFrom(samples: readonly Sample[], from: number): number {
+  let highest = from;
+  for (let index = from + 1; index < samples.length; index += 1) {
+    if ((samples[index] as Sample).valueNm >= (samples[highest] as Sample).valueNm) highest = index;
+  }
+  return highest;
+}
+
+/** Index of the lowest of the samples from `from` on, the last of equals. */
+function lowestFrom(samples: readonly Sample[], from: number): number {
+  let lowest = from;
+  for (let index = from + 1; index < samples.length; index += 1) {
+    if ((samples[index] as Sample).valueNm <= (samples[lowest] as Sample).valueNm) lowest = index;
+  }
+  return lowest;
 }

@@ -100,19 +100,11 @@ function lowestOf(samples: readonly Sample[]): Sample {
 /** Indices of the passes that can be fitted, in runs that follow each other without a gap. */
 function runsOf(passes: readonly Pass[]): number[][] {
   const runs: number[][] = [];
-  let run: number[] = [];
   for (const [index, pass] of passes.entries()) {
-    const fittable = pass.end === "turned" || pass.end === "stopped" || pass.end === "withdrawn";
-    if (!fittable) {
-      run = [];
-      continue;
-    }
-    const before = run.length === 0 ? undefined : passes[index - 1];
-    if (before === undefined || !follows(before, pass)) {
-      run = [];
-      runs.push(run);
-    }
-    run.push(index);
+    if (pass.end !== "turned" && pass.end !== "stopped" && pass.end !== "withdrawn") continue;
+    const before = passes[index - 1];
+    if (before === undefined || !follows(before, pass)) runs.push([]);
+    (runs.at(-1) as number[]).push(index);
   }
   return runs;
 }
