@@ -25,7 +25,7 @@ export default {
   concurrency: 1,
   // An endless loop is told from a slow machine: the slowest test here takes under a second.
   timeoutMS: 15_000,
-  timeoutFactor: 3,
+  timeoutFactor: 1.5,
   incremental: true,
   incrementalFile: `${memory}/incremental.json`,
   tempDirName: `.mutation/${room}`,
