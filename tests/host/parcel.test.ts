@@ -401,6 +401,21 @@ describe("a parcel of another version of the program", () => {
     expect(await changesOf(limit)).toHaveLength(1);
   });
 
+  it("may have fields fewer and more in its result", async () => {
+    const { bytes } = await parcelOf();
+    const other = await older(bytes, (result) => {
+      const loose = result as unknown as Record<string, unknown>;
+      delete loose.stepCheck;
+      delete loose.differences;
+      loose.humidity = 0.5;
+    });
+    expect((await openParcel(other, { app: APP })).check.outcome).toBe("intact");
+    const none = await older(bytes, (result) => {
+      delete (result as unknown as Record<string, unknown>).bores;
+    });
+    expect(await changesOf(none)).toEqual(["result.json: it is not of the form that it must have"]);
+  });
+
   it("must hold every file that a parcel has, each with the hash that the manifest states", async () => {
     const { bytes } = await parcelOf({ app: "borewright 0.0.1" });
     const missing = await forged(bytes, (files) => files.delete("bores.csv"));

@@ -1,8 +1,9 @@
 import { pairingSchema } from "../../../core/report/pairingSchema.ts";
 import { OUTSIDE_MANIFEST, type ParcelFileName, type ParcelManifest } from "../../../core/report/parcelSchema.ts";
 import { remedySchema } from "../../../core/report/remedySchema.ts";
-import { type Result, resultSchema } from "../../../core/report/result.ts";
+import { resultSchema } from "../../../core/report/result.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
+import { z } from "../../../core/zod.ts";
 import { compareFile, firstOther } from "./compareFiles.ts";
 import { differencesOf, differenceText } from "./compareRecorded.ts";
 import { checksumsOf, contentFiles } from "./content.ts";
@@ -32,8 +33,10 @@ export interface Compared {
 /** Whether the findings in the parcel are what the raw lines give, and every other file what they give. */
 export function findingChanges(files: ReadonlyMap<ParcelFileName, Buffer>, found: Found): Compared {
   const { read, session, findings, manifest, app } = found;
+  if (manifest.app !== app) {
+    return otherVersion(readAs("result.json", files.get("result.json") as Buffer, coreSchema), found);
+  }
   const recorded = recordedFindings(files);
-  if (manifest.app !== app) return otherVersion(recorded.result, found);
   const differences = [
     ...compareFile("result.json", recorded.result, findings.result),
     ...compareFile("pairing.json", recorded.pairing, findings.pairing),
@@ -84,7 +87,7 @@ function readAs<T>(where: ParcelFileName, bytes: Buffer, schema: { parse(json: u
  * Another version may compute a little differently without anybody having changed anything: verdicts, rule, limits and
  * what was measured must be the same, lengths up to `OTHER_VERSION_NM`; uncertainties and tables are not compared.
  */
-function otherVersion(recorded: Result, { findings, manifest, app }: Found): Compared {
+function otherVersion(recorded: Core, { findings, manifest, app }: Found): Compared {
   const differences = differencesOf(coreOf(recorded), coreOf(findings.result));
   const near = (one: unknown, other: unknown) =>
     typeof one === "number" && typeof other === "number" && Math.abs(one - other) <= OTHER_VERSION_NM;
@@ -102,22 +105,32 @@ function otherVersion(recorded: Result, { findings, manifest, app }: Found): Com
   };
 }
 
-/** What of a result every version must find alike. */
-function coreOf(result: Result): object {
-  return {
-    seal: result.seal,
-    rule: result.rule,
-    limits: { lowNm: String(result.limits.lowNm), highNm: String(result.limits.highNm), source: result.limits.source },
-    complete: result.complete,
-    simulated: result.simulated,
-    lifters: result.lifters.map(({ name, diameterNm, readings }) => ({ name, diameterNm, readings })),
-    zeros: result.zeros.map(({ t, valueNm, kind, held }) => ({ t, valueNm, kind, held })),
-    bores: result.bores.map(({ name, stations, clearanceMinNm, clearanceMaxNm, verdict }) => ({
-      name,
-      verdict,
-      clearanceMinNm,
-      clearanceMaxNm,
-      stations: stations.map(({ height, clock, valueNm, clearanceNm }) => ({ height, clock, valueNm, clearanceNm })),
-    })),
-  };
+const nm = z.number().int();
+/** What of a result every version must find alike; results of later and earlier versions may have other fields beside. */
+const coreSchema = z.object({
+  seal: z.string(),
+  rule: z.string(),
+  limits: z.object({ lowNm: nm, highNm: nm, source: z.string() }),
+  complete: z.boolean(),
+  simulated: z.boolean(),
+  lifters: z.array(z.object({ name: z.string(), diameterNm: nm, readings: z.number() })),
+  zeros: z.array(z.object({ t: z.number(), valueNm: nm, kind: z.string(), held: z.boolean() })),
+  bores: z.array(
+    z.object({
+      name: z.string(),
+      verdict: z.string(),
+      clearanceMinNm: nm.nullable(),
+      clearanceMaxNm: nm.nullable(),
+      stations: z.array(
+        z.object({ height: z.string(), clock: z.string(), valueNm: nm.nullable(), clearanceNm: nm.nullable() }),
+      ),
+    }),
+  ),
+});
+type Core = z.infer<typeof coreSchema>;
+
+/** The limits are not measured: as texts they must be the same to the last nanometre. */
+function coreOf(result: Core): object {
+  const { limits, ...rest } = coreSchema.parse(result);
+  return { ...rest, limits: { ...limits, lowNm: String(limits.lowNm), highNm: String(limits.highNm) } };
 }
