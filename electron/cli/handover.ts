@@ -13,8 +13,8 @@ import { fileTrouble, readBytes } from "./readFiles.ts";
 export const HANDOVER_HELP = `borewright handover SESSION --out FILE.bwparcel [--sign [--shop NAME]] [--decimal comma] [--force] [--json]
 
 Packs a session for the next builder into one file: every raw reading with its
-seals, the findings as JSON, as tables and as a QIF document, and a text on how
-to read and check all of it without this program.
+seals, the findings as JSON, as tables, as a report to print and as a QIF
+document, and a text on how to read and check all of it without this program.
   --out      the parcel to write
   --sign     sign it with the shop's own key, which is made on first use and
              kept in the data folder, readable by its owner only

@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { crc32 } from "../../electron/host/parcel/crc32.ts";
 import { openParcel } from "../../electron/host/parcel/openParcel.ts";
 import { filesOfZip } from "../../electron/host/parcel/zipLayout.ts";
-import { APP, parcelOf } from "./parcelOf.ts";
+import { APP, parcelOf, sessionBytes } from "./parcelOf.ts";
 import { type RawArchive, type RawEntry, rawZip } from "./rawZip.ts";
 
 let good: RawEntry[];
@@ -46,6 +46,7 @@ const archives: readonly Hostile[] = [
     /does not begin as one/,
     () => plain("This is a letter, and a rather long one at that."),
   ],
+  ["a session and no parcel", "unreadable", /a session and no parcel/, () => sessionBytes()],
   ["a short scrap", "unreadable", /does not begin as one/, () => plain("PK")],
   ["cut off in the middle", "unreadable", /cut off/, () => goodBytes.subarray(0, goodBytes.length / 2)],
   ["cut off by one byte", "unreadable", /cut off/, () => goodBytes.subarray(0, -1)],

@@ -64,6 +64,7 @@ function ended(check: Pick<ParcelCheck, "outcome"> & Partial<ParcelCheck>): Open
     check: {
       format: "borewright/parcel-check",
       version: 1,
+      outcome: check.outcome,
       shop: null,
       changes: [],
       why: null,

@@ -132,6 +132,9 @@ function noEnd(bytes: Buffer): ParcelTrouble {
   if (bytes.length >= 4 && bytes.readUInt32LE(0) === LOCAL) {
     return unreadable("the end", "it is not there: the file is cut off, or its end is damaged");
   }
+  if (bytes.subarray(0, 65_536).includes('"borewright/session"')) {
+    return unreadable("byte 0", "the file is a session and no parcel; recheck reads it, handover packs it");
+  }
   return unreadable("byte 0", "the file is no parcel: it does not begin as one");
 }
 
