@@ -59,12 +59,12 @@ function notIntact({ outcome, where, message }: ParcelTrouble): OpenedParcel {
 
 const withChanges = (changes: readonly Change[]): OpenedParcel => ended({ outcome: "changed", changes: [...changes] });
 
-function ended(check: Pick<ParcelCheck, "outcome"> & Partial<ParcelCheck>): OpenedParcel {
+function ended({ outcome, ...check }: Pick<ParcelCheck, "outcome"> & Partial<ParcelCheck>): OpenedParcel {
   return {
     check: {
       format: "borewright/parcel-check",
       version: 1,
-      outcome: check.outcome,
+      outcome,
       shop: null,
       changes: [],
       why: null,
