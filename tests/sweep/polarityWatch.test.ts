@@ -32,6 +32,12 @@ function watched(samples: readonly Sample[], watch = new PolarityWatch({ resolut
   return watch;
 }
 
+/** A rest that wobbles by a tenth of a micrometre. */
+function rest(fromMs: number, untilMs: number, nm: number): Sample[] {
+  const count = Math.floor((untilMs - fromMs) / 50);
+  return Array.from({ length: count }, (_, i) => ({ tMs: fromMs + 7 + 50 * i, valueNm: toNm(nm + (i % 2) * 100) }));
+}
+
 /** After how many milliseconds a gauge was first said to count the other way; null if never. */
 function saidAt(samples: readonly Sample[]): number | null {
   const watch = new PolarityWatch({ resolutionNm: STEP });
@@ -88,6 +94,17 @@ describe("sweeps that turn at one place, while their ends wander", () => {
     const out = play([still(-3_000_000, 200)], 50, 1000, 0, new Chance(1)).map((s) => ({ ...s, tMs: s.tMs + 1800 }));
     const soon = rocked(wandering.slice(4, 8), -1, 2100);
     expect(saidAt([...firstThree, ...out, ...soon])).toBeNull();
+  });
+
+  it("count a whole swing only: one that ended with the gauge drawn out or at rest tells nothing", () => {
+    // Three whole swings, and a fourth that ends as the gauge comes to rest at its end.
+    const stopped = [...rocked(wandering.slice(0, 5), -1), ...rest(2400, 4000, -58_000)];
+    expect(saidAt(stopped)).toBeNull();
+  });
+
+  it("say nothing where both sides repeat, nor where neither does", () => {
+    const neither = (pass: number) => [0, 9000, -7000, 4000, -9000, 7000, 2000, -5000][pass % 8] as number;
+    expect(saidAt(rocked(wandering.slice(0, 8), -1, 0, neither))).toBeNull();
   });
 
   it("take back what was said, once they turn at their smallest", () => {

@@ -50,7 +50,17 @@ function heard(events: readonly CutterEvent[]): string[] {
   );
 }
 
-function play(samples: readonly Sample[], by: StreamCutter = cutter()): string[] {
+/** What a new cutter says of these readings, wherever the gauge's zero lies. */
+function fresh(samples: readonly Sample[], farNm: number | null = FAR): string[] {
+  const plainly = play(samples, cutter(farNm));
+  for (const by of [-170_000, 4_100_000]) {
+    const moved = samples.map((sample) => ({ ...sample, valueNm: toNm(sample.valueNm + by) }));
+    expect(play(moved, cutter(farNm === null ? null : farNm + by))).toEqual(plainly);
+  }
+  return plainly;
+}
+
+function play(samples: readonly Sample[], by: StreamCutter): string[] {
   return heard(samples.flatMap((sample) => by.push(sample)));
 }
 
@@ -63,26 +73,26 @@ const three = ["turned 0 to 580", "turned 600 to 1180", "turned 1200 to 1780"];
 
 describe("where a pass begins and ends", () => {
   it("is at the maxima, each belonging to the pass that it begins", () => {
-    expect(play(along(zigzag(7)))).toEqual(three);
-    expect(play(along([[0, 0], ...zigzag(7, 300)]))).toEqual(
+    expect(fresh(along(zigzag(7)))).toEqual(three);
+    expect(fresh(along([[0, 0], ...zigzag(7, 300)]))).toEqual(
       three.map((text) => text.replace(/\d+/g, (t) => `${+t + 300}`)),
     );
   });
 
   it("needs a fall and a rise of the hysteresis, which is included", () => {
-    expect(play(listed([0, -3000, 0, -3000, 0, -3000]))).toEqual(["turned 0 to 100", "turned 200 to 300"]);
-    expect(play(listed([0, -2999, 0, -2999, 0, -2999]))).toEqual([]);
-    expect(play(listed([-3000, 0, -3000, 0, -3000]))).toEqual(["turned 100 to 200"]);
-    expect(play(listed([-2999, 0, -2999, 0, -2999]))).toEqual([]);
+    expect(fresh(listed([0, -3000, 0, -3000, 0, -3000]))).toEqual(["turned 0 to 100", "turned 200 to 300"]);
+    expect(fresh(listed([0, -2999, 0, -2999, 0, -2999]))).toEqual([]);
+    expect(fresh(listed([-3000, 0, -3000, 0, -3000]))).toEqual(["turned 100 to 200"]);
+    expect(fresh(listed([-2999, 0, -2999, 0, -2999]))).toEqual([]);
     // A fall or a rise that falls short of it does not cut.
-    expect(play(listed([9000, 0, 2999, 0, 9000, 0]))).toEqual(["turned 0 to 300"]);
-    expect(play(listed([9000, 0, 9000, 6001, 9000, 0]))).toEqual(["turned 0 to 300"]);
-    expect(play(listed([9000, 0, 9000, 6000, 9000, 0]))).toEqual(["turned 0 to 100", "turned 200 to 300"]);
+    expect(fresh(listed([9000, 0, 2999, 0, 9000, 0]))).toEqual(["turned 0 to 300"]);
+    expect(fresh(listed([9000, 0, 9000, 6001, 9000, 0]))).toEqual(["turned 0 to 300"]);
+    expect(fresh(listed([9000, 0, 9000, 6000, 9000, 0]))).toEqual(["turned 0 to 100", "turned 200 to 300"]);
   });
 
   it("takes the last of equal maxima and the first of equal minima", () => {
     const samples = listed([9000, 9000, 0, 0, 9000, 9000, 0, 9000, 0]);
-    expect(play(samples)).toEqual(["turned 100 to 400", "turned 500 to 600"]);
+    expect(fresh(samples)).toEqual(["turned 100 to 400", "turned 500 to 600"]);
     const by = cutter();
     for (const sample of samples.slice(0, 5)) by.push(sample);
     expect(by.silenceDueMs()).toBe(200 + 1200);
@@ -90,18 +100,18 @@ describe("where a pass begins and ends", () => {
 
   it("leaves out the rest before the first fall, but for half the hysteresis", () => {
     const rested: Point[] = [[-400, TOP], ...zigzag(3)];
-    expect(play(along(rested))).toEqual(["turned 0 to 580"]);
-    expect(play(listed([9000, 7500, 7500, 0, 9000, 0]))).toEqual(["turned 200 to 300"]);
-    expect(play(listed([9000, 7499, 7499, 0, 9000, 0]))).toEqual(["turned 0 to 300"]);
+    expect(fresh(along(rested))).toEqual(["turned 0 to 580"]);
+    expect(fresh(listed([9000, 7500, 7500, 0, 9000, 0]))).toEqual(["turned 200 to 300"]);
+    expect(fresh(listed([9000, 7499, 7499, 0, 9000, 0]))).toEqual(["turned 0 to 300"]);
   });
 
   it("leaves out what follows the last rise, but for half the hysteresis", () => {
     const rests = [...listed([9000, 0, 7499, 7500, 9000, 9000]), ...listed([9000], 100, 1300)];
-    expect(play(rests)).toEqual(["stopped 0 to 300", "stopped at 1300"]);
+    expect(fresh(rests)).toEqual(["stopped 0 to 300", "stopped at 1300"]);
   });
 
   it("does not cut at a ripple on a large sweep: the hysteresis is 15 % of its lower side", () => {
-    const ripple = (by: number) => play(listed([TOP, 0, TOP, 30_000, 30_000 + by, 0, TOP, 0], 100));
+    const ripple = (by: number) => fresh(listed([TOP, 0, TOP, 30_000, 30_000 + by, 0, TOP, 0], 100));
     expect(ripple(8999)).toEqual(["turned 0 to 100", "turned 200 to 500"]);
     expect(ripple(9000)).toEqual(["turned 0 to 100", "turned 200 to 300", "turned 400 to 500"]);
   });
@@ -135,7 +145,7 @@ describe("when the rocking has stopped", () => {
 
   it("closes a sweep that had risen, and not one on its way down", () => {
     expect(
-      play([
+      fresh([
         ...along(zigzag(4)),
         ...along([
           [1220, TOP],
@@ -144,7 +154,7 @@ describe("when the rocking has stopped", () => {
       ]),
     ).toEqual(["turned 0 to 580", "stopped 600 to 1180", "stopped at 2100"]);
     expect(
-      play([
+      fresh([
         ...along(zigzag(5)),
         ...along([
           [1520, 0],
@@ -164,7 +174,7 @@ describe("when the rocking has stopped", () => {
       [3900, TOP],
       [4200, 0],
     ]);
-    expect(play(fell)).toEqual(["turned 3300 to 3880"]);
+    expect(fresh(fell)).toEqual(["turned 3300 to 3880"]);
     const rose = along([
       [0, 0],
       [300, TOP],
@@ -173,7 +183,7 @@ describe("when the rocking has stopped", () => {
       [3600, TOP],
       [3900, 0],
     ]);
-    expect(play(rose)).toEqual(["turned 3000 to 3580"]);
+    expect(fresh(rose)).toEqual(["turned 3000 to 3580"]);
   });
 
   it("counts no turn before the rocking: nothing is due then", () => {
@@ -199,7 +209,7 @@ describe("when the rocking has stopped", () => {
 
   it("lets a small rocking follow a large one", () => {
     const small = (fromMs: number) => listed([0, 5000, 0, 5000, 0], 200, fromMs);
-    expect(play([...along(zigzag(7)), ...small(3400)])).toEqual([...three, "stopped at 3000", "turned 3600 to 3800"]);
+    expect(fresh([...along(zigzag(7)), ...small(3400)])).toEqual([...three, "stopped at 3000", "turned 3600 to 3800"]);
   });
 });
 
@@ -209,8 +219,8 @@ describe("a hole in the stream", () => {
     return halves.map((sample) => (sample.tMs > 1800 ? { ...sample, tMs: sample.tMs + holeMs - everyMs } : sample));
   };
   it("of more than half a second breaks off the pass, of less it does not", () => {
-    expect(play(with_(500, 20)).length).toBe(5);
-    expect(play(with_(501, 20)).length).toBe(4);
+    expect(fresh(with_(500, 20)).length).toBe(5);
+    expect(fresh(with_(501, 20)).length).toBe(4);
   });
 
   it("of no more than four intervals is none in a slow stream", () => {
@@ -218,8 +228,8 @@ describe("a hole in the stream", () => {
       const values = Array.from({ length: 24 }, (_, i) => (i % 4 === 0 ? TOP : i % 4 === 2 ? 0 : TOP / 2));
       return listed(values, 150).map((s) => (s.tMs > 1350 ? { ...s, tMs: s.tMs + holeMs - 150 } : s));
     };
-    expect(play(slow(600)).filter((text) => text.startsWith("turned 1200"))).toEqual(["turned 1200 to 2100"]);
-    expect(play(slow(601)).filter((text) => text.startsWith("turned 1200"))).toEqual([]);
+    expect(fresh(slow(600)).filter((text) => text.startsWith("turned 1200"))).toEqual(["turned 1200 to 2100"]);
+    expect(fresh(slow(601)).filter((text) => text.startsWith("turned 1200"))).toEqual([]);
   });
 
   it("is measured against the intervals of late, in which a stream may settle to another rate", () => {
@@ -237,7 +247,7 @@ describe("a hole in the stream", () => {
 
 describe("the way out, with a known range", () => {
   const rocked = along(zigzag(7));
-  const following = (points: readonly Point[]) => play([...rocked, ...along(points)]).slice(3);
+  const following = (points: readonly Point[]) => fresh([...rocked, ...along(points)]).slice(3);
 
   it("is more than 1 mm beyond the range at once, however slowly it was reached", () => {
     // A millisecond a reading and 1 µm each: nothing jumps, and 1 mm is passed before 0.7 s are over.
@@ -329,14 +339,14 @@ describe("the way out, with a known range", () => {
       [2200, 2_000_000],
     ]);
     const small = listed([50_000, 55_000, 50_000, 55_000, 50_000], 200, 2400);
-    expect(play([...rocked, ...air, ...small]).slice(3)).toEqual([
+    expect(fresh([...rocked, ...air, ...small]).slice(3)).toEqual([
       "withdrawn at 2120",
       "entered at 2400",
       "turned 2600 to 2800",
     ]);
     // 3.9 µm a millisecond, where the sweeps before went at 0.2.
     const brisk = listed([0, 78_000, 156_000, 78_000, 0, 78_000, 156_000, 78_000, 0], 20, 2400);
-    expect(play([...rocked, ...air, ...brisk]).slice(3)).toEqual([
+    expect(fresh([...rocked, ...air, ...brisk]).slice(3)).toEqual([
       "withdrawn at 2120",
       "entered at 2400",
       "turned 2440 to 2500",
@@ -346,7 +356,7 @@ describe("the way out, with a known range", () => {
 
 describe("the way out, without a known range", () => {
   const rocked = along(zigzag(7));
-  const following = (samples: readonly Sample[]) => play([...rocked, ...samples], cutter(null)).slice(3);
+  const following = (samples: readonly Sample[]) => fresh([...rocked, ...samples], null).slice(3);
 
   it("is a jump of more than any rocking goes, 0.6 mm", () => {
     expect(following(listed([600_001], 20, 2120))).toEqual(["withdrawn at 2120"]);
@@ -389,7 +399,7 @@ describe("the way out, without a known range", () => {
 
 describe("contact lost", () => {
   const rocked = along(zigzag(7));
-  const following = (samples: readonly Sample[]) => play([...rocked, ...samples]).slice(3);
+  const following = (samples: readonly Sample[]) => fresh([...rocked, ...samples]).slice(3);
   /** After three sweeps 0.06 mm high in 0.6 s, 20 ms on: 30 µm and one and a half of the steepest. */
   const limit = Math.floor(30_000 + (1.5 * TOP * Math.PI * 20) / SWING_MS);
 
@@ -441,8 +451,8 @@ describe("contact lost", () => {
   });
 
   it("is none before the rocking: the gauge was set down somewhere else", () => {
-    expect(play(listed([0, 200_000, 0, -200_000], 20))).toEqual([]);
-    expect(play([...listed([0, 0, 0], 20), ...along(zigzag(7, 60))])).toEqual(
+    expect(fresh(listed([0, 200_000, 0, -200_000], 20))).toEqual([]);
+    expect(fresh([...listed([0, 0, 0], 20), ...along(zigzag(7, 60))])).toEqual(
       three.map((text) => text.replace(/\d+/g, (t) => `${+t + 60}`)),
     );
   });
@@ -468,7 +478,7 @@ describe("a display that stands still", () => {
       const rocked = along(zigzag(7));
       const still = listed(Array(readings - 1).fill(0), everyMs, 2100 + everyMs);
       const then = listed([to], 20, (still.at(-1) as Sample).tMs + 20);
-      return play([...rocked, ...still, ...then]).slice(3);
+      return fresh([...rocked, ...still, ...then]).slice(3);
     };
     const far = 150_000;
     expect(stuck(15, 20, -far)).toEqual([]);
@@ -561,7 +571,7 @@ describe("a display that stands still", () => {
         [2070, down.at(-1) as number],
         [6000, down.at(-1) as number],
       ]);
-      return play([...rocked, ...still]).filter((text) => text.startsWith("frozen"));
+      return fresh([...rocked, ...still]).filter((text) => text.startsWith("frozen"));
     };
     expect(broke(3769)).toEqual([]);
     expect(broke(3771)).toEqual(["frozen at 5050"]);
@@ -657,7 +667,7 @@ describe("a stream that creeps, idles, or whose clock stands still", () => {
         [restMs, TOP],
       ]).map((s, i) => ({ ...s, valueNm: toNm(s.valueNm + 900 * ((i * 7) % 3)) }));
       const rocking = along(zigzag(7, restMs + 20));
-      expect(play([...wobbling, ...rocking]), `${restMs}`).toEqual(
+      expect(fresh([...wobbling, ...rocking]), `${restMs}`).toEqual(
         three.map((text) => text.replace(/\d+/g, (t) => `${+t + restMs + 20}`)),
       );
     }
@@ -684,5 +694,217 @@ describe("a pulled cable", () => {
     expect(by.silence(60_000)).toEqual([]);
     // A first reading far off is no jump, and its rocking is cut from its first maximum on.
     expect(play(listed([250_000, 200_000, 250_000, 200_000], 100, 2120), by)).toEqual(["turned 2120 to 2220"]);
+  });
+});
+
+describe("what else a rule of cutting asks for", () => {
+  /** A rest that wobbles by a tenth of a micrometre, so that the display does not stand still. */
+  const rest = (fromMs: number, untilMs: number, nm: number) =>
+    along([
+      [fromMs, 0],
+      [untilMs, 0],
+    ]).map((sample, i) => ({ ...sample, valueNm: toNm(nm + (i % 2) * 100) }));
+
+  it("a rest in a fall that came before any rocking belongs to no pass", () => {
+    const fell = [...listed([TOP, TOP / 2, 0], 20), ...rest(60, 3000, 0), ...along(zigzag(4, 3320), 20)];
+    const up = along([
+      [3020, 0],
+      [3300, TOP - 1000],
+    ]);
+    const events = fresh([...fell.filter(({ tMs }) => tMs < 3020), ...up, ...fell.filter(({ tMs }) => tMs >= 3320)]);
+    expect(events).toEqual(["turned 3320 to 3900"]);
+  });
+
+  it("the lower side of a sweep sets the hysteresis, and only a whole swing does", () => {
+    // Sides of 20 and 60 µm: a ripple of 3 µm still cuts, as 15 % of 20 µm are no more.
+    const sides = fresh(listed([20_000, 0, 60_000, 30_000, 33_000, 0, 60_000, 0]));
+    expect(sides).toEqual(["turned 0 to 100", "turned 200 to 300", "turned 400 to 500"]);
+    expect(fresh(listed([60_000, 0, 20_000, 10_000, 13_000, 0, 60_000, 0]))).toEqual([
+      "turned 0 to 100",
+      "turned 200 to 300",
+      "turned 400 to 500",
+    ]);
+  });
+
+  it("what the rocking stood above a second ago is forgotten, and the highest since then counts", () => {
+    const values = Array(12).fill(-200);
+    values[0] = 2700;
+    values[5] = 1500;
+    // 1.2 s on the first is forgotten; a fall of 3 µm from the second is one, and its pass begins there.
+    const falls = (by: number) => fresh(listed([...values, 1500 - by, 1500 - by, 6000, 6000 - by, 6000 - by]));
+    expect(falls(3000)).toEqual(["turned 500 to 1300"]);
+    expect(falls(2999)).toEqual([]);
+    // From the first it would have been one long before.
+    expect(fresh(listed([2900, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, -150, 4000, 0]))).toEqual([]);
+    expect(fresh(listed([2900, 0, 0, 0, 0, 0, 0, 0, -100, 4000, 0]))).toEqual(["turned 0 to 800"]);
+  });
+
+  it("what it stood below a second ago is forgotten too, and the lowest since then counts", () => {
+    const by = (values: readonly number[]) => {
+      const made = cutter();
+      play(listed(values), made);
+      return heard(made.take((values.length - 1) * 100));
+    };
+    const values = [-2900, 0, 0, 0, 0, -1500, 0, -1500, 0, 0, 0, 0];
+    // In a rise a sweep taken by hand begins with it: at its last lowest reading.
+    expect(by([...values, 1499])).toEqual(["taken 200 to 1200"]);
+    expect(by([...values, 1500])).toEqual(["taken 700 to 1200"]);
+    // Rest, and a rise from it: what is taken begins where the rest ended.
+    expect(by([...Array(15).fill(0), 20_000])).toEqual(["taken 1400 to 1500"]);
+    expect(by([...Array(15).fill(0), 2999])).toEqual(["taken 500 to 1500"]);
+  });
+
+  it("a sweep taken by hand in a swing reaches back to the maximum, though it is more than a second ago", () => {
+    const by = cutter();
+    play(along([[0, 0], ...zigzag(2, 300)]), by);
+    play(
+      along([
+        [920, TOP - 2000],
+        [2000, TOP - 50_000],
+      ]),
+      by,
+    );
+    expect(heard(by.take(2000))).toEqual(["taken 900 to 2000"]);
+  });
+
+  it("a jump that waits to be told from the way out does not keep the stop from closing its sweep", () => {
+    const by = cutter();
+    play(along(zigzag(6)), by);
+    expect(play(listed([TOP, TOP - 100, TOP, TOP - 100, 210_000], 180, 1820), by)).toEqual([]);
+    expect(heard(by.silence(2700))).toEqual(["stopped 1200 to 1780", "stopped at 2700"]);
+  });
+
+  it("a jump that was the way out does not keep it from closing its sweep", () => {
+    const events = fresh([...along(zigzag(8)), ...listed([200_000, FAR + 1], 20, 2420)]);
+    expect(events).toEqual([...three, "withdrawn 1800 to 2380", "withdrawn at 2440"]);
+    // Over the range by a step that is no jump itself.
+    const crept = fresh([...along(zigzag(8)), ...listed([FAR - 10_000, FAR + 1], 20, 2420)]);
+    expect(crept).toEqual([...three, "withdrawn 1800 to 2380", "withdrawn at 2440"]);
+  });
+
+  it("only a jump upwards above the range is the way out", () => {
+    const rise = along(
+      [
+        [2101, 2000],
+        [2350, FAR + 200_000],
+      ],
+      1,
+    );
+    const events = fresh([...along(zigzag(7)), ...rise, ...listed([FAR + 50_000], 20, 2370)]);
+    expect(events.slice(3)).toEqual(["contact-lost 1800 to 2350", "contact-lost at 2370"]);
+  });
+
+  it("the last sweep ends with its highest reading inside the range, and only one that rose there counts", () => {
+    const out = (values: readonly number[], far: number) => {
+      const rocked = along(zigzag(7));
+      return fresh(
+        [...rocked, ...listed(values, 20, 2120), ...listed([far + 2_000_000], 20, 2120 + 20 * values.length)],
+        far,
+      ).slice(3);
+    };
+    expect(out([4000, 4400, 9000, 6000, 5000], FAR)).toEqual(["withdrawn 1800 to 2160", "withdrawn at 2220"]);
+    // What it rose above a range that ends at 8 µm does not count; up to 9 µm it does.
+    expect(out([4000, 8000, 12_000, 16_000], 8000)).toEqual(["withdrawn at 2200"]);
+    expect(out([4000, 8000, 9000, 16_000], 9000).at(-2)).toBe("withdrawn 1800 to 2140");
+  });
+
+  it("what was due before a reading comes before what that reading brings", () => {
+    const by = cutter();
+    play(along(zigzag(4)), by);
+    expect(heard(by.push({ tMs: 2150, valueNm: toNm(2_000_000) }))).toEqual([
+      "stopped 600 to 1180",
+      "stopped at 2100",
+      "withdrawn at 2150",
+    ]);
+    const other = cutter();
+    play([...along(zigzag(4)), ...rest(1220, 2080, TOP)], other);
+    expect(heard(other.push({ tMs: 2100, valueNm: toNm(-250_000) }))).toEqual([
+      "stopped 600 to 1180",
+      "stopped at 2100",
+    ]);
+  });
+
+  it("contact lost where no pass had begun is told without one", () => {
+    const by = cutter();
+    play(along(zigzag(3)), by);
+    by.take(910);
+    play(listed([4000, 8000, 12_000], 20, 920), by);
+    expect(play(listed([-150_000], 20, 980), by)).toEqual(["contact-lost at 980"]);
+  });
+
+  it("80 µm in 20 ms is no jump yet before two sweeps were seen, 1 nm more is", () => {
+    const jump = (by: number) => fresh([...along(zigzag(2)), ...listed([TOP - by], 20, 620)]);
+    expect(jump(80_000)).toEqual(["turned 0 to 580"]);
+    expect(jump(80_001)).toEqual(["contact-lost 0 to 600", "contact-lost at 620"]);
+  });
+
+  it("readings that come in one instant do not make a slow stream a quick one", () => {
+    const values = Array.from({ length: 24 }, (_, i) => (i % 4 === 0 ? TOP : i % 4 === 2 ? 0 : TOP / 2));
+    const slow = listed(values, 150).map((s) => (s.tMs > 1350 ? { ...s, tMs: s.tMs + 450 } : s));
+    const doubled = slow.flatMap((sample) => [sample, sample, sample]);
+    expect(fresh(doubled).filter((text) => text.startsWith("turned 1200"))).toEqual(["turned 1200 to 2250"]);
+  });
+
+  it("a stream that has become quick has its holes measured by that", () => {
+    const values = Array.from({ length: 24 }, (_, i) => (i % 4 === 0 ? TOP : i % 4 === 2 ? 0 : TOP / 2));
+    const quick = along(zigzag(9, 3600));
+    const last = quick.at(-1) as Sample;
+    const after = along(zigzag(5, last.tMs + 590));
+    const turned = fresh([...listed(values, 150), ...quick, ...after]).filter((text) => text.startsWith("turned"));
+    // The top is left by half the hysteresis of these sweeps at 6910; what the hole lies in is no pass.
+    expect(last.tMs + 590).toBe(6890);
+    expect(turned.slice(-3)).toEqual(["turned 5400 to 5980", "turned 6910 to 7470", "turned 7490 to 8070"]);
+  });
+});
+
+describe("a movement broken off, as only a display does it", () => {
+  // The steepest of these sweeps is 314 nm a millisecond; six tenths of it over the last 40 ms are 7540 nm.
+  const broke = (values: readonly number[], everyMs: number, halves = 6) => {
+    const before = along(zigzag(halves));
+    const { tMs } = before.at(-1) as Sample;
+    const moving = listed(values, everyMs, tMs + everyMs);
+    const stillMs = (moving.at(-1) as Sample).tMs;
+    const still = listed(Array(Math.ceil(4000 / everyMs)).fill(values.at(-1)), everyMs, stillMs + everyMs);
+    return fresh([...before, ...moving, ...still]).filter((text) => text.startsWith("frozen")).length;
+  };
+
+  it("is seen on the way up as on the way down", () => {
+    expect(broke([TOP - 8000, TOP - 16_000, TOP - 24_000], 20)).toBe(1);
+    expect(broke([8000, 16_000, 24_000], 20, 7)).toBe(1);
+    expect(broke([3000, 6000, 9000, 12_000], 20, 7)).toBe(0);
+  });
+
+  it("is judged by whole intervals where the display is quick, as the last may have been caught half way", () => {
+    expect(broke([TOP - 8000, TOP - 16_000, TOP - 24_000, TOP - 24_100], 20)).toBe(1);
+    // At 25 ms the last interval itself counts: 100 nm and 5000 before it in 50 ms, where 9425 are asked for.
+    expect(broke([TOP - 5000, TOP - 10_000, TOP - 15_000, TOP - 15_100], 25)).toBe(0);
+    expect(broke([TOP - 5000, TOP - 10_000, TOP - 15_000, TOP - 19_500], 25)).toBe(1);
+  });
+
+  it("is not told from a stop within the first 40 ms after a maximum, unless the display is slower than that", () => {
+    expect(broke([TOP - 9000], 30)).toBe(0);
+    expect(broke([TOP - 9000], 40)).toBe(1);
+    expect(broke([TOP - 18_000], 50)).toBe(1);
+  });
+
+  it("is at least four steps of the display, however slowly the gauge was rocked", () => {
+    const small = (step: number) => {
+      const low = along(zigzag(6)).map((sample) => ({ ...sample, valueNm: toNm(sample.valueNm / 12) }));
+      const { tMs } = low.at(-1) as Sample;
+      const moving = listed([5000 - step, 5000 - 2 * step, 5000 - 3 * step], 20, tMs + 20);
+      const last = moving.at(-1) as Sample;
+      return fresh([...low, ...moving, ...listed(Array(200).fill(last.valueNm), 20, last.tMs + 20)]).filter((text) =>
+        text.startsWith("frozen"),
+      ).length;
+    };
+    expect(small(1999)).toBe(0);
+    expect(small(2000)).toBe(1);
+  });
+
+  it("is nothing that a sweep taken by hand lies in", () => {
+    const by = cutter();
+    play([...along(zigzag(6)), ...listed([TOP - 8000, TOP - 16_000, TOP - 24_000], 20, 1820)], by);
+    by.take(1870);
+    expect(play(listed(Array(200).fill(TOP - 24_000), 20, 1880), by)).toEqual(["stopped at 3070"]);
   });
 });
