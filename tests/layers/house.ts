@@ -12,7 +12,7 @@ export interface Room {
 }
 
 /** The pure packages that the trade's own code may use. */
-export const purePackages = ["zod", "canonicalize", "@noble/hashes", "@stdlib", "munkres"] as const;
+export const purePackages = ["zod", "canonicalize", "@noble/hashes", "@stdlib"] as const;
 
 /** The leaf that everything takes zod from, made safe for a strict content policy. */
 const zod = "core/zod.ts";
@@ -49,7 +49,7 @@ export const house: Readonly<Record<string, Room>> = {
   "core/bridge": pure(session),
   "electron/host": {
     rooms: core,
-    packages: ["node:", "serialport", "csv-stringify", "yazl", "yauzl"],
+    packages: ["node:", "serialport", "csv-stringify", "yazl"],
   },
   "electron/simulator": { rooms: [...core, "electron/host"], packages: ["node:", "serialport"] },
   // The shells put simulated gauges on the host; the host itself knows only what such a bench can do.
