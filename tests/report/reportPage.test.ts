@@ -24,6 +24,7 @@ const SAMPLES: Readonly<Record<string, Sample>> = {
       limits: { low: "33 um", high: "48 um", preferredLow: "38 um", preferredHigh: "43 um", serviceHigh: "60 um" },
     },
   },
+  "sweeps that were set aside": { scatter: [0, 1, 20, 0, 1, 0], job: { layout: "i4" } },
   "a bore smaller than its lifter": { clearanceNm: (bore) => (bore === 0 ? -12_700 : 40_640) },
 };
 
