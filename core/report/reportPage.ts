@@ -105,38 +105,42 @@ function warnings({ result, study }: ReportInput): Markup {
       : null
   }${
     study
-      ? markup`<p class="loud"><strong>GAUGE STUDY</strong><br>The stations of this session are people and repeats at one place. Its verdicts, taper and map say nothing about a block.</p>`
+      ? markup`<p class="loud"><strong>GAUGE STUDY</strong><br>The stations of this session are people and repeats at one place. They say nothing about a block, and no verdict is printed; what they say of the gauge stands in the study’s own report.</p>`
       : null
   }`;
 }
 
 function sections(input: ReportInput): Section[] {
-  const { result, pairing, remedy, comparison, choices = {} } = input;
+  const { result, pairing, remedy, comparison, choices = {}, study } = input;
   const first = unitFirstOf(input);
   const list: (Section | null)[] = [
-    { title: "Outcome", content: outcome(input) },
-    { title: "Bores, station by station", content: boresTable(input), onNewPage: true },
-    {
-      title: "Clearances against the limits",
-      content: markup`${stripCharts(result, first)}<p class="small">In the order of the walk. Discs: axial, squares: cross; the stroke through each is its U at 95 %; an arrowhead lies off the chart.</p>`,
-    },
+    study ? null : { title: "Outcome", content: outcome(input) },
+    { title: "Bores, station by station", content: boresTable(input), onNewPage: !study },
+    study
+      ? null
+      : {
+          title: "Clearances against the limits",
+          content: markup`${stripCharts(result, first)}<p class="small">In the order of the walk. Discs: axial, squares: cross; the stroke through each is its U at 95 %; an arrowhead lies off the chart.</p>`,
+        },
     { title: "Method", content: method(input) },
-    { title: "Decision rule", content: decisionRule(input) },
+    study ? null : { title: "Decision rule", content: decisionRule(input) },
     { title: "Uncertainty", content: uncertainty(input) },
     { title: "Lifters", content: liftersTable(input) },
     { title: "Gauges, zero and checks", content: gaugesAndChecks(input) },
     { title: "Deviations from the method as planned", content: deviations(input) },
     { title: "Notices", content: noticesTable(input) },
-    comparison === undefined
+    study || comparison === undefined
       ? null
       : { title: "Before and after", content: comparisonPart(comparison, first, choices) },
-    pairing === undefined ? null : { title: "Pairing of lifters with bores", content: pairingPart(pairing, first) },
-    remedy === undefined
+    study || pairing === undefined
+      ? null
+      : { title: "Pairing of lifters with bores", content: pairingPart(pairing, first) },
+    study || remedy === undefined
       ? null
       : { title: "Remedy", content: remedyPart(remedy, input.job, first, pairing !== undefined) },
     { title: "Cautions", content: cautions(input) },
     { title: "What this report is", content: standing() },
-    { title: "Feel check by hand, with oil", content: feelCheck(input), onNewPage: true },
+    study ? null : { title: "Feel check by hand, with oil", content: feelCheck(input), onNewPage: true },
     { title: "Signatures", content: signatures(input) },
   ];
   return list.filter((section) => section !== null);

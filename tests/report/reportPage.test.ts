@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { formatLength } from "../../core/length/formatLength.ts";
 import { toNm } from "../../core/length/nm.ts";
+import { pairSession } from "../../core/report/pairingReport.ts";
+import { remedySession } from "../../core/report/remedyReport.ts";
 import { reportInputOf, reportOf } from "../../core/report/reportOf.ts";
 import { reportPage } from "../../core/report/reportPage.ts";
 import { type Result, resultOf } from "../../core/report/result.ts";
@@ -165,10 +167,25 @@ test("a broken seal is said at the head, in the margins and among the deviations
   expect(/@top-right \{ content: "[^"]*SEAL BROKEN/.test(html)).toBe(true);
 });
 
-test("a gauge study is not taken for a walk", () => {
+test("a gauge study is not taken for a walk: no bore is judged by it", () => {
   const stations = ["1", "2"].map((repeat) => ({ height: `Ann, repeat ${repeat}`, clock: "axial" }));
-  const html = reportOf(sampleSession({ job: { stations, layout: "i4" } }));
-  expect(textOf(html)).toContain("GAUGE STUDY");
+  const sample = sampleSession({ job: { stations, layout: "i4" }, clearanceNm: everyVerdict });
+  const { recording } = sample;
+  const html = reportOf(sample, { pairing: pairSession(recording), remedy: remedySession(recording) });
+  const text = textOf(html);
+  expect(text).toContain("GAUGE STUDY");
+  for (const word of ["Outcome", "Decision rule", "Taper", "% sure", "Pairing", "Remedy", "Feel check"]) {
+    expect(text).not.toContain(word);
+  }
+  const verdicts = /too tight|too loose|undecided|preferred,/;
+  expect(text.replace(/preferred \d/g, "")).not.toMatch(verdicts);
+  const rows = rowsUnder(html, "Bores, station by station");
+  const { bores } = resultOf(recording, "intact");
+  expect(rows.length).toBe(bores.reduce((sum, bore) => sum + bore.stations.length, 0));
+  expect(rows[0]?.slice(4, 6)).toEqual([
+    inches(bores[0]?.stations[0]?.clearanceNm ?? 0),
+    micrometres(bores[0]?.stations[0]?.clearanceNm ?? 0),
+  ]);
 });
 
 test("the record's own result is printed, or the one under other limits, which is then a deviation", () => {

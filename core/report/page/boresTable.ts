@@ -9,19 +9,21 @@ import { verdictWords } from "./verdictMark.ts";
 export function boresTable(input: ReportInput): Markup {
   const { result, wear } = input;
   const first = unitFirstOf(input);
-  const advised = result.bores.filter((bore) => bore.advice !== null);
+  const advised = input.study ? [] : result.bores.filter((bore) => bore.advice !== null);
   const worn = result.bores.flatMap((bore) => {
-    const text = wear[bore.name];
+    const text = input.study ? undefined : wear[bore.name];
     return text === undefined ? [] : [{ name: bore.name, text }];
   });
+  const judged = !input.study;
   const shown: ShownForm = {
-    taper: new Set(input.job.stations.map(({ height }) => height)).size > 1,
-    outOfRound: new Set(input.job.stations.map(({ clock }) => clock)).size > 1,
+    judged,
+    taper: judged && new Set(input.job.stations.map(({ height }) => height)).size > 1,
+    outOfRound: judged && new Set(input.job.stations.map(({ clock }) => clock)).size > 1,
   };
   const heads = formHeads(shown, first);
   return markup`<div class="scroll"><table class="bores">
-<thead><tr><th>Bore</th><th>Lifter</th><th colspan="2">Station</th>${lengthHead("Clearance")}${lengthHead("U, 95 %")}<th class="n">Sweeps</th>${heads[0]}<th>Verdict</th></tr>
-<tr><td></td><td></td><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${heads[1]}<th>how sure</th></tr></thead>
+<thead><tr><th>Bore</th><th>Lifter</th><th colspan="2">Station</th>${lengthHead("Clearance")}${lengthHead("U, 95 %")}<th class="n">Sweeps</th>${heads[0]}${judged ? markup`<th>Verdict</th>` : null}</tr>
+<tr><td></td><td></td><th>height</th><th>clock</th>${unitHeads(first)}${unitHeads(first)}<th class="n">kept</th>${heads[1]}${judged ? markup`<th>how sure</th>` : null}</tr></thead>
 ${result.bores.map((bore) => boreRows(bore, lifterOf(bore, result), first, shown))}
 </table></div>
 <p class="small">Clearance is bore less lifter on diameter, at 20 °C. Axial: the contacts along the crankshaft; cross: across it. Sweeps: kept of all that were made. ${formText(shown)} A two-point gauge cannot see three-lobed form.</p>
@@ -29,13 +31,16 @@ ${advised.length === 0 ? null : markup`<h3>What would decide the undecided</h3><
 ${worn.length === 0 ? null : markup`<h3>Against the wear limit of a used block</h3><ul>${worn.map(({ name, text }) => markup`<li><b>${name}</b>: ${text}</li>`)}</ul>`}`;
 }
 
-/** Which errors of form the stations of this job can show at all. */
+/** Which errors of form the stations of this job can show at all, and whether a verdict is given. */
 interface ShownForm {
+  /** False in a study of the gauge: its stations are people and repeats. */
+  readonly judged: boolean;
   readonly taper: boolean;
   readonly outOfRound: boolean;
 }
 
-function formText({ taper, outOfRound }: ShownForm): string {
+function formText({ judged, taper, outOfRound }: ShownForm): string {
+  if (!judged) return "The stations are people and repeats, so there is no form and no verdict.";
   return [
     taper ? "Taper: range over the heights, with its U." : "Taper was not measured: there is one height.",
     outOfRound
@@ -54,7 +59,7 @@ function lifterOf(bore: ResultBore, { zeros }: Result): string {
 
 function boreRows(bore: ResultBore, lifter: string, first: UnitFirst, shown: ShownForm): Markup {
   const rows = Math.max(1, bore.stations.length);
-  const own = markup`${formCell(bore, rows, first, shown)}<td rowspan="${rows}">${verdictWords(bore.verdict, bore.preferred)}${sureness(bore)}</td>`;
+  const own = markup`${formCell(bore, rows, first, shown)}${shown.judged ? markup`<td rowspan="${rows}">${verdictWords(bore.verdict, bore.preferred)}${sureness(bore)}</td>` : null}`;
   const stations = bore.stations.map((station, index) => {
     const kept = station.sweeps.filter((sweep) => sweep.use === "kept").length;
     const head =
