@@ -6,7 +6,7 @@ import { type Markup, markup } from "./markup.ts";
 import type { ResultBore } from "./reportInput.ts";
 
 const WIDTH = 700;
-const HEIGHT = 236;
+const HEIGHT = 212;
 const TOP = 12;
 const FOOT = 24;
 const LEFT = 104;

@@ -113,6 +113,7 @@ svg text { font-family: ${FACE}; fill: var(--ink); }
 .whisker { fill: none; stroke: var(--ink); stroke-width: 1.1; }
 .square { fill: #fff; stroke: var(--ink); stroke-width: 1.2; }
 .budget { font-size: 7.8pt; }
+.budget th, .budget td { padding-block: 0.4mm; }
 .budget td:first-child, .budget td:nth-child(2) { white-space: nowrap; }
 .share { display: flex; align-items: center; gap: 1.5mm; justify-content: flex-end; white-space: nowrap; }
 .scroll + .scroll, .scroll + table { margin-top: 4mm; }
@@ -135,7 +136,7 @@ body { position: relative; z-index: 0; }
 @media print {
   html, body { background: #fff; }
   body { max-width: none; padding: 0; margin: 0; }
-  h2 { margin-top: 5mm; }
+  h2 { margin-top: 4mm; }
   .onNewPage { break-before: page; }
   .onNewPage > h2 { margin-top: 0; }
 }
