@@ -112,7 +112,7 @@ svg text { font-family: ${FACE}; fill: var(--ink); }
 .column { fill: none; stroke: var(--hair); stroke-width: 0.6; }
 .whisker { fill: none; stroke: var(--ink); stroke-width: 1.1; }
 .square { fill: #fff; stroke: var(--ink); stroke-width: 1.2; }
-.budget { font-size: 7.8pt; }
+.budget { font-size: 7.8pt; line-height: 1.28; }
 .budget th, .budget td { padding-block: 0.4mm; }
 .budget td:first-child, .budget td:nth-child(2) { white-space: nowrap; }
 .share { display: flex; align-items: center; gap: 1.5mm; justify-content: flex-end; white-space: nowrap; }
