@@ -35,7 +35,7 @@ const SHORT = 48;
  * seal of the record and "Page x of y" stand in the margins where the browser has margin boxes (Chromium since 131,
  * Safari since 18.2), and the seal at the head of the first page everywhere.
  *
- * Contents: those of a report of calibration by ISO/IEC 17025:2017, 7.8.2.1, 7.8.4.1 and 7.8.6.2 (read at second hand),
+ * Contents: those of a report of calibration by ISO/IEC 17025:2017, 7.8.2.1 (read at second hand), 7.8.4.1 and 7.8.6.2 (from memory),
  * without a claim to accreditation; what the record cannot know is a line to be filled in by hand.
  *
  * @throws RangeError for a locale or time zone that there is not.
