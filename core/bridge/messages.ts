@@ -122,7 +122,7 @@ export const whatIf = z.object({
     ])
     .default("job"),
   rule: z.enum(["job", "simple", "guarded"]).default("job"),
-  /** Diameters of single lifters, by name. */
+  /** Diameters of single lifters, by name: another lifter in that one's place, the record's staying the reference. */
   lifters: z.record(id, length).default({}),
   /** One diameter for every lifter, as of a new set. */
   everyLifter: length.optional(),

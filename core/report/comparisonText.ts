@@ -1,5 +1,6 @@
 import type { BoreFinding, Verdict } from "../fit/finding.ts";
 import { coverageFactor } from "../fit/gum.ts";
+import { toNm } from "../length/nm.ts";
 import { diameterText, smallLength, smallRange } from "../remedy/bothUnits.ts";
 import type { BoreChange } from "../remedy/change/boreChanges.ts";
 import { uncertaintyOf, weighted } from "../remedy/change/errorSources.ts";
@@ -110,7 +111,7 @@ function unplanned({ bore, plan, hasPlan, anyCut, after }: ComparedBore): Said {
 function amount({ change, stations, besideOthers }: BoreChange): string {
   const { valueNm, expandedNm } = besideOthers ?? meanChange(stations);
   const size = `${smallLength(Math.abs(valueNm))} ± ${smallLength(expandedNm)}`;
-  const way = change === "none seen" ? (valueNm < 0 ? "-" : "+") : valueNm < 0 ? "smaller by " : "larger by ";
+  const way = change === "none seen" ? (toNm(valueNm) < 0 ? "-" : "") : valueNm < 0 ? "smaller by " : "larger by ";
   return `${way}${size}${besideOthers === null ? "" : " beside the bores left alone"}`;
 }
 

@@ -59,7 +59,7 @@ function printed({ before, after, bores, notes }: Comparison, unit: GaugeUnit): 
   return [
     `Before: ${headOf(before)}`,
     `After:  ${headOf(after)}`,
-    `Diameters in ${unit} at 20 °C, the later ones on the earlier session's scale.`,
+    `Diameters at 20 °C, ${unit}; the later ones on the earlier session's scale.`,
     "",
     ...table.map((row) =>
       row
