@@ -69,10 +69,11 @@ export function* deriveByEvent(input: DeriveInput): Generator<void, Derived, voi
   const t = recording.tMs;
   for (const change of changes) {
     checkChange(recording, change);
+    const before = standing(recording, change);
     text += recording.record({ type: "reconsider", t, ...change }).text;
     const now = standing(recording, change);
     // A zero that no longer stands is gone with its sweeps.
-    if (now !== null && (now === "struck") !== (change.use === "struck")) {
+    if (now.length > 0 && countOf(now, change) === countOf(before, change)) {
       throw new DeriveError(
         `the sweep at ${change.sweepMs} ms was struck with its whole station; it can not be given back`,
       );
@@ -83,22 +84,26 @@ export function* deriveByEvent(input: DeriveInput): Generator<void, Derived, voi
 }
 
 function checkChange(recording: Recording, change: Reconsidered): void {
-  const use = standing(recording, change);
+  const uses = standing(recording, change);
   const where = change.bore === undefined ? "in the micrometer" : `in bore ${change.bore}`;
-  if (use === null) throw new DeriveError(`there is no sweep at ${change.sweepMs} ms ${where}`);
-  if ((use === "struck") === (change.use === "struck")) {
-    throw new DeriveError(`the sweep at ${change.sweepMs} ms ${where} is ${use} already`);
+  if (uses.length === 0) throw new DeriveError(`there is no sweep at ${change.sweepMs} ms ${where}`);
+  if (countOf(uses, change) === uses.length) {
+    throw new DeriveError(`the sweep at ${change.sweepMs} ms ${where} is ${uses[0]} already`);
   }
 }
 
-/** How a sweep stands now; null when there is none such. */
-function standing(
-  { run }: Recording,
-  { bore, station, sweepMs }: Reconsidered,
-): "kept" | "struck" | "set aside" | null {
+type Use = "kept" | "struck" | "set aside";
+
+/** How many of these stand as the change wants it: struck, or not struck. */
+function countOf(uses: readonly Use[], { use }: Reconsidered): number {
+  return uses.filter((found) => (found === "struck") === (use === "struck")).length;
+}
+
+/** How the sweeps with that time stand now; none where there is no such, more than one where two fell into one millisecond. */
+function standing({ run }: Recording, { bore, station, sweepMs }: Reconsidered): Use[] {
   const sweeps =
     bore === undefined
       ? run.references.flatMap((reference) => reference.sweeps)
       : (run.stations.find(bore, station)?.collector.sweeps ?? []);
-  return sweeps.findLast((sweep) => sweep.tMs === sweepMs)?.use ?? null;
+  return sweeps.filter((sweep) => sweep.tMs === sweepMs).map(({ use }) => use);
 }

@@ -104,7 +104,10 @@ export class SweepCollector {
    * there. The station may close by it, as at its last sweep, or be open again.
    */
   reconsider(sweepMs: Ms, use: "kept" | "struck"): boolean {
-    const index = this.#judgement.sweeps.findIndex((sweep) => sweep.tMs === sweepMs);
+    // Two presses may fall into the same millisecond: one that does not stand as wanted yet.
+    const index = this.#judgement.sweeps.findIndex(
+      (sweep, at) => sweep.tMs === sweepMs && this.#passes[at]?.struck !== (use === "struck"),
+    );
     const entry = this.#passes[index];
     if (entry === undefined) return false;
     this.#passes[index] = { ...entry, struck: use === "struck" };

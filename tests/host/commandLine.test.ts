@@ -255,7 +255,18 @@ describe("borewright recheck", () => {
 });
 
 describe("borewright schema", () => {
-  it.each(["job", "feed", "session", "result"])("prints a JSON Schema of %s", async (name) => {
+  it.each([
+    "job",
+    "feed",
+    "session",
+    "result",
+    "pairing",
+    "remedy",
+    "comparison",
+    "planning",
+    "parcel",
+    "parcel-check",
+  ])("prints a JSON Schema of %s", async (name) => {
     const printed = await run(["schema", name]);
     expect(printed.status).toBe(0);
     expect(JSON.parse(printed.out).$schema).toContain("2020-12");
@@ -283,7 +294,7 @@ describe("wrong use and bad files", () => {
     [["recheck", "a", "--rule", "strict"], /expected simple or guarded/],
     [["recheck", "/no/such.bwsession"], /\/no\/such.bwsession: there is no such file/],
     [["recheck", "/tmp"], /it is a folder/],
-    [["schema", "parcel"], /expected one of job, feed, session, result/],
+    [["schema", "recipe"], /expected one of job, feed, session, result/],
   ])("%j", async (args, says) => {
     await refuses(args, says);
   });

@@ -87,6 +87,36 @@ describe("a derived session", () => {
     else expect(recording.run.references.length).toBe(parent.recording.run.references.length - 1);
   });
 
+  test("tells sweeps of one millisecond apart by striking one after the other", () => {
+    const held = {
+      ...job,
+      walk: ["1I"],
+      returnCheckEvery: 0,
+      stations: [{ height: "upper", clock: "axial" }],
+      gauges: [{ id: "bore", role: "bore", sends: "held", unit: "mm", resolution: "0.001 mm" }],
+    };
+    const recording = Recording.begin({ job: held, createdIso: "2031-03-02T08:00:00.000Z", app: "a test" });
+    let file = recording.headerText;
+    const line = (t: number, text: string) => {
+      file += recording.record({ type: "line", t, gauge: "bore", line: text }).text;
+    };
+    file += recording.record({ type: "step", t: 0, step: "zero" }).text;
+    for (const t of [10, 20, 30]) line(t, "+0.000");
+    file += recording.record({ type: "step", t: 40, step: "bores" }).text;
+    for (let press = 0; press < 4; press += 1) line(50, "+0.040");
+    const same = { bore: "1I", sweepMs: 50, use: "struck" as const };
+    const derived = deriveSession({
+      parent: Recording.read(file),
+      parentName: "same",
+      changes: [same, same],
+      why: "pressed twice",
+      createdIso: "2031-03-02T08:00:00.000Z",
+      app: "a test",
+    });
+    const uses = derived.recording.run.stations.all[0]?.collector.sweeps.map(({ use }) => use);
+    expect(uses).toEqual(["struck", "struck", "kept"]);
+  });
+
   test.each([
     [[], "why", "nothing is changed"],
     [[strike(0)], "  ", "no reason is given"],
