@@ -6,15 +6,15 @@ import { diameterText, smallLength, smallRange } from "./bothUnits.ts";
 import { type FinishWindow, finishWindow } from "./finishWindow.ts";
 import type { LifterIn } from "./lifterIn.ts";
 
+/** A window narrower than this is nothing to work to, nm: a tenth (0.0001 in). Common practice, no source. */
+const WORKABLE_NM = 2_540;
+
 /**
- * A window narrower than this is nothing to work to, nm: half a tenth (0.00005 in). Our choice.
+ * A window this wide, nm, needs no special measurement afterwards: two tenths, which honing is commonly held to (common
+ * practice, no source). Below it the bore is to be measured again with the micrometer set to its own lifter, which
+ * leaves more.
  */
-export const WORKABLE_NM = 1_270;
-/**
- * A window this wide, nm, needs no special measurement afterwards: a tenth (0.0001 in). Below it the bore is to be measured
- * again with the micrometer set to its own lifter, which leaves more. Our choice.
- */
-export const COMFORTABLE_NM = 2_540;
+const COMFORTABLE_NM = 5_080;
 
 /** Finished diameters (nm at 20 °C, both included) for a bore and a lifter, or why there are none. */
 export interface Finish {
@@ -81,7 +81,8 @@ function finishOn(
 
   function whyNot(): string {
     if (highNm - wantedLow < leastNm) {
-      const left = highNm > wantedLow ? `only ${smallLength(highNm - wantedLow)}` : "nothing";
+      const left =
+        highNm > wantedLow ? `only ${smallLength(highNm - wantedLow)}, less than a bore can be worked to` : "nothing";
       return (
         `This gauge can not prove such a bore: of the limits, ${smallRange(input.limits.lowNm, input.limits.highNm)}, ` +
         `the decision rule keeps ${smallLength(window.guardNm)} off each side and the error of the later measurement ` +

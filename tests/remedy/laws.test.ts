@@ -133,7 +133,7 @@ describe("options", () => {
                 expect([finishLowNm, finishHighNm, removeNm]).toEqual([null, null, 0]);
                 continue;
               }
-              expect((finishHighNm as number) - (finishLowNm as number)).toBeGreaterThanOrEqual(1_270);
+              expect((finishHighNm as number) - (finishLowNm as number)).toBeGreaterThanOrEqual(2_540);
               expect((finishLowNm as number) - option.lifterNm).toBe(clearanceLowNm);
               expect((finishHighNm as number) - option.lifterNm).toBe(clearanceHighNm);
               if (kind === "bush") continue;
