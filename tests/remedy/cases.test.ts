@@ -375,3 +375,87 @@ describe("an accepted pairing", () => {
     expect(option(remedy, "1I", "leave").lifter).toBe("1E");
   });
 });
+
+describe("who takes part in an exchange of lifters", () => {
+  const tied = {
+    "1I": { pairedWith: "1E" },
+    "1E": { pairedWith: "1I" },
+    "2I": { pairedWith: "2E" },
+    "2E": { pairedWith: "2I" },
+  };
+
+  test("not one of a tie-bar pair whose other bore is not measured", () => {
+    const bores: ([number, number] | null)[] = [[50, 0], null, [40, 10], [40, 10]];
+    const remedy = remedyFor(block(bores, { rules: tied, style: "roller" }));
+    expect(remedy.plans.every((plan) => figuresOf(plan).lifterMoves === 0)).toBe(true);
+    expect(option(remedy, "1I", "pair").possible).toBe(false);
+  });
+
+  test("not a lifter that was misread by a millimetre, nor its bore", () => {
+    const remedy = remedyFor(
+      block([
+        [50, 0],
+        [40, 10],
+        [40, 1000],
+      ]),
+    );
+    expect(deeds(remedy).slice(0, 2)).toEqual(["1I pair 1E", "1E pair 1I"]);
+    expect(bore(remedy, "1I").options.some(({ lifter }) => lifter === "2I")).toBe(false);
+    expect(option(remedy, "2I", "pair").possible).toBe(false);
+  });
+
+  test("not a bore a millimetre too large", () => {
+    const remedy = remedyFor(
+      block([
+        [50, 0],
+        [40, 10],
+        [1040, 0],
+      ]),
+    );
+    expect(bore(remedy, "1I").options.some(({ lifter }) => lifter === "2I")).toBe(false);
+  });
+
+  test("not a spare lifter that was put into a bore that is not measured", () => {
+    const input = block([[60, 0], null, [40, 0]], { spares: { S1: L + 20_000 }, rules: { S1: { spare: true } } });
+    const free = remedyFor(input);
+    expect(deeds(free)).toEqual(["1I pair S1", "2I leave"]);
+    const taken = remedyFor({ ...input, fit: { ...input.fit, fitted: new Map([["1E", "S1"]]) } });
+    expect(option(taken, "1I", "pair").possible).toBe(false);
+    expect(deeds(taken)).toEqual(["1I bush", "2I leave"]);
+  });
+});
+
+describe("what a lifter of its own or a bought one rests on", () => {
+  test("a bore for the lifter that the gauge was zeroed on has the wider window of its smaller uncertainty", () => {
+    const remedy = remedyFor(
+      block([
+        [25, 0],
+        [25, 0],
+      ]),
+    );
+    const own = option(remedy, "1I", "hone");
+    const other = option(remedy, "1E", "hone");
+    expect(own).toMatchObject({ measureOn: "its lifter", possible: true });
+    expect(other).toMatchObject({ measureOn: "any lifter", possible: true });
+    expect(own.finishLowNm).toBeLessThan(other.finishLowNm ?? 0);
+    // A lifter that is still to be bought is not the one the gauge was zeroed on.
+    const body = option(remedy, "1I", "body");
+    expect(body.measureOn).toBe("any lifter");
+    expect((body.finishLowNm ?? 0) - body.lifterNm).toBe((other.finishLowNm ?? 0) - other.lifterNm);
+  });
+
+  test("of several lifters the one that fits is named before one that is merely nearer the middle of its range", () => {
+    // For bore 1I at 52: own lifter 0 (loose), 1E at 5 leaves 47 (undecided), 2I at 12 leaves 40 (fits).
+    const remedy = remedyFor(
+      block([
+        [52, 0],
+        [45, 5],
+        [52, 12],
+      ]),
+    );
+    const [best] = bore(remedy, "1I")
+      .options.filter(({ kind }) => kind === "pair")
+      .map(({ lifter }) => lifter);
+    expect(best).toBe("2I");
+  });
+});
