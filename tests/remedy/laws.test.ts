@@ -315,6 +315,7 @@ describe("sizes on the sheet", () => {
               expect(width).toBeLessThan(2_540);
               return;
             }
+            expect(Number(from.tenths)).toBeLessThanOrEqual(Number(to.tenths));
             expect(Math.round(Number(from.tenths) * 25_400_000)).toBeGreaterThanOrEqual(low);
             expect(Math.round(Number(to.tenths) * 25_400_000)).toBeLessThanOrEqual(low + width);
           },
