@@ -21,6 +21,13 @@ export class BandedMatrix {
     this.rows[index] = (this.rows[index] as number) + value;
   }
 
+  /** Adds `factor` times the first `count` of `values` to row i from column `from` on; all of them at or below the diagonal. */
+  addRow(i: number, from: number, values: Float64Array, count: number, factor: number): void {
+    const { rows } = this;
+    const last = i * (this.width + 1) + (i - from);
+    for (let n = 0; n < count; n += 1) rows[last - n] = (rows[last - n] as number) + factor * (values[n] as number);
+  }
+
   /** The lower factor L with L·Lᵀ equal to this matrix, its diagonal multiplied by `1 + damping`; null if not definite. */
   factor(damping: number): BandedMatrix | null {
     const { size, width } = this;

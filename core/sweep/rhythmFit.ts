@@ -73,16 +73,13 @@ class RhythmModel {
   readonly #stampMs: number;
   readonly #meanMs: number;
   readonly #meanEnd: number;
-  /** T0, E0, c0, T1, E1, c1, … Tn, En. */
+  /** T0, E0, c0, T1, E1, c1, … Tn, En, and what the model says of every reading there. */
   #at: Float64Array;
+  #seen: Seen;
+  /** The same for unknowns that are being tried. */
+  #tried: Seen;
+  readonly #ties: readonly Tie[];
   readonly #weights: Float64Array;
-
-  // What one reading's look at the model leaves behind, so that nothing is allocated for it.
-  #pass = 0;
-  #residual = 0;
-  #slope = 0;
-  #excess = 0;
-  readonly #partial = new Float64Array(5);
 
   constructor(run: RockingRun, resolutionUm: number, stampMs: number) {
     const { tMs, um, starts } = run;
@@ -115,27 +112,31 @@ class RhythmModel {
       ends += size;
     }
     this.#at = at;
+    this.#seen = newSeen(tMs.length);
+    this.#tried = newSeen(tMs.length);
     this.#meanMs = ((at[PER_PASS * passes] as number) - (at[0] as number)) / passes;
     this.#meanEnd = ends / (passes + 1);
+    this.#ties = tiesOf(passes, this.#meanMs, this.#meanEnd);
   }
 
   solve(): RhythmFit | null {
     if (!(this.#meanMs > 0)) return null;
+    this.#look(this.#at, this.#seen);
     let damping = 1e-3;
     for (let round = 0; round < ROUNDS; round += 1) {
       this.#weigh();
-      let cost = this.#cost(this.#at);
+      let cost = this.#swingsAreLong(this.#at) ? this.#cost(this.#at, this.#seen) : Number.POSITIVE_INFINITY;
       if (!Number.isFinite(cost)) return null;
       for (let step = 0; step < STEPS_A_ROUND; step += 1) {
         const { matrix, right } = this.#equations();
-        let better: Float64Array | null = null;
+        let better = false;
         let gain = 0;
-        for (let attempt = 0; attempt < 6 && better === null; attempt += 1) {
-          const move = matrix.factor(damping)?.solve(right);
-          const next = move === undefined ? null : this.#at.map((value, index) => value + (move[index] as number));
-          const nextCost = next === null ? Number.POSITIVE_INFINITY : this.#cost(next);
-          if (nextCost <= cost) {
-            better = next;
+        for (let attempt = 0; attempt < 6 && !better; attempt += 1) {
+          const next = this.#moved(matrix.factor(damping)?.solve(right));
+          const nextCost = next === null ? Number.POSITIVE_INFINITY : this.#try(next);
+          if (next !== null && nextCost <= cost) {
+            better = true;
+            this.#take(next);
             gain = cost - nextCost;
             cost = nextCost;
             damping = Math.max(damping / 10, 1e-9);
@@ -143,8 +144,7 @@ class RhythmModel {
             damping *= 10;
           }
         }
-        if (better === null) break;
-        this.#at = better;
+        if (!better) break;
         if (gain < 1e-4 * (1 + cost)) break;
       }
     }
@@ -152,104 +152,121 @@ class RhythmModel {
     return this.#report();
   }
 
-  /** Looks at reading `k` under the unknowns `at`; readings must be taken in order, from `#pass` 0. */
-  #look(k: number, at: Float64Array): void {
-    const t = this.#run.tMs[k] as number;
-    while (this.#pass < this.#passes - 1 && t > (at[PER_PASS * (this.#pass + 1)] as number)) this.#pass += 1;
-    const first = PER_PASS * this.#pass;
-    const from = at[first] as number;
-    const end = at[first + 1] as number;
-    const nextEnd = at[first + 4] as number;
-    const length = (at[first + 3] as number) - from;
-    const share = (t - from) / length;
-    const cosine = Math.cos(Math.PI * share);
-    const half = (end - nextEnd) / 2;
-    const u = (end + nextEnd) / 2 + half * cosine;
-    const byTilt = 2 * u + 4 * BEND_PER_UM * u * u * u;
-    const byShare = -byTilt * half * Math.PI * Math.sin(Math.PI * share);
-    this.#excess = u * u * (1 + BEND_PER_UM * u * u);
-    this.#slope = byShare / length;
-    this.#residual = (this.#run.um[k] as number) - (at[first + 2] as number) - this.#excess;
-    const partial = this.#partial;
-    partial[0] = (byShare * (share - 1)) / length;
-    partial[1] = (byTilt * (1 + cosine)) / 2;
-    partial[2] = 1;
-    partial[3] = (-byShare * share) / length;
-    partial[4] = (byTilt * (1 - cosine)) / 2;
+  #moved(move: Float64Array | undefined): Float64Array | null {
+    return move === undefined ? null : this.#at.map((value, index) => value + (move[index] as number));
   }
 
-  #variance(): number {
-    return this.#floor + (this.#slope * this.#stampMs) ** 2 + (this.#share * this.#excess) ** 2;
+  /** Cost of other unknowns; what the model says there is kept for when they are taken. */
+  #try(at: Float64Array): number {
+    if (!this.#swingsAreLong(at)) return Number.POSITIVE_INFINITY;
+    this.#look(at, this.#tried);
+    return this.#cost(at, this.#tried);
+  }
+
+  /** Takes the unknowns that were tried last. */
+  #take(at: Float64Array): void {
+    const before = this.#seen;
+    this.#at = at;
+    this.#seen = this.#tried;
+    this.#tried = before;
+  }
+
+  #swingsAreLong(at: Float64Array): boolean {
+    for (let i = 0; i < this.#passes; i += 1) {
+      const length = (at[PER_PASS * (i + 1)] as number) - (at[PER_PASS * i] as number);
+      if (!(length > SHORTEST_SHARE * this.#meanMs)) return false;
+    }
+    return true;
+  }
+
+  /** Looks at every reading under the unknowns `at`. */
+  #look(at: Float64Array, seen: Seen): void {
+    const { tMs, um } = this.#run;
+    let pass = 0;
+    for (let k = 0; k < this.#readings; k += 1) {
+      const t = tMs[k] as number;
+      while (pass < this.#passes - 1 && t > (at[PER_PASS * (pass + 1)] as number)) pass += 1;
+      const first = PER_PASS * pass;
+      const from = at[first] as number;
+      const end = at[first + 1] as number;
+      const nextEnd = at[first + 4] as number;
+      const length = (at[first + 3] as number) - from;
+      const share = (t - from) / length;
+      const cosine = Math.cos(Math.PI * share);
+      const half = (end - nextEnd) / 2;
+      const u = (end + nextEnd) / 2 + half * cosine;
+      const byTilt = 2 * u + 4 * BEND_PER_UM * u * u * u;
+      const byShare = -byTilt * half * Math.PI * Math.sin(Math.PI * share);
+      const excess = u * u * (1 + BEND_PER_UM * u * u);
+      seen.pass[k] = pass;
+      seen.length[k] = length;
+      seen.share[k] = share;
+      seen.cosine[k] = cosine;
+      seen.byTilt[k] = byTilt;
+      seen.byShare[k] = byShare;
+      seen.excess[k] = excess;
+      seen.residual[k] = (um[k] as number) - (at[first + 2] as number) - excess;
+    }
+  }
+
+  /** Variance of reading `k` where the fit stands now. */
+  #variance(k: number): number {
+    const { byShare, length, excess } = this.#seen;
+    const slope = (byShare[k] as number) / (length[k] as number);
+    return this.#floor + (slope * this.#stampMs) ** 2 + (this.#share * (excess[k] as number)) ** 2;
   }
 
   #weigh(): void {
-    this.#pass = 0;
     for (let k = 0; k < this.#readings; k += 1) {
-      this.#look(k, this.#at);
-      const variance = this.#variance();
-      const far = Math.abs(this.#residual) / Math.sqrt(variance);
+      const variance = this.#variance(k);
+      const far = Math.abs(this.#seen.residual[k] as number) / Math.sqrt(variance);
       this.#weights[k] = (far > HUBER ? HUBER / far : 1) / variance;
     }
   }
 
-  #cost(at: Float64Array): number {
-    for (let i = 0; i < this.#passes; i += 1) {
-      const length = (at[PER_PASS * (i + 1)] as number) - (at[PER_PASS * i] as number);
-      if (!(length > SHORTEST_SHARE * this.#meanMs)) return Number.POSITIVE_INFINITY;
-    }
+  #cost(at: Float64Array, { residual }: Seen): number {
     let cost = 0;
-    this.#pass = 0;
     for (let k = 0; k < this.#readings; k += 1) {
-      this.#look(k, at);
-      cost += (this.#weights[k] as number) * this.#residual * this.#residual;
+      cost += (this.#weights[k] as number) * (residual[k] as number) * (residual[k] as number);
     }
-    this.#ties((indices, factors, deviation) => {
-      let value = 0;
-      for (const [n, index] of indices.entries()) value += (at[index] as number) * (factors[n] as number);
-      cost += (value / deviation) ** 2;
-    });
+    for (const tie of this.#ties) cost += (sumOf(tie, at) / tie.deviation) ** 2;
     return cost;
   }
 
   #equations(): { matrix: BandedMatrix; right: Float64Array } {
     const at = this.#at;
+    const { pass, length, share, cosine, byTilt, byShare, residual } = this.#seen;
     const matrix = new BandedMatrix(at.length, BAND);
     const right = new Float64Array(at.length);
-    const partial = this.#partial;
-    this.#pass = 0;
+    // Derivatives of a reading by the start, end and square reading of its pass, and by the start and end of the next.
+    const partial = new Float64Array(5);
+    partial[2] = 1;
     for (let k = 0; k < this.#readings; k += 1) {
-      this.#look(k, at);
-      const first = PER_PASS * this.#pass;
+      const first = PER_PASS * (pass[k] as number);
+      partial[0] = ((byShare[k] as number) * ((share[k] as number) - 1)) / (length[k] as number);
+      partial[1] = ((byTilt[k] as number) * (1 + (cosine[k] as number))) / 2;
+      partial[3] = (-(byShare[k] as number) * (share[k] as number)) / (length[k] as number);
+      partial[4] = ((byTilt[k] as number) * (1 - (cosine[k] as number))) / 2;
       const weight = this.#weights[k] as number;
       for (let a = 0; a < 5; a += 1) {
         const weighted = weight * (partial[a] as number);
-        right[first + a] = (right[first + a] as number) + weighted * this.#residual;
-        for (let b = 0; b <= a; b += 1) matrix.add(first + a, first + b, weighted * (partial[b] as number));
+        right[first + a] = (right[first + a] as number) + weighted * (residual[k] as number);
+        matrix.addRow(first + a, first, partial, a + 1, weighted);
       }
     }
-    this.#ties((indices, factors, deviation) => {
+    for (const tie of this.#ties) {
+      const { indices, factors, deviation } = tie;
       const weight = 1 / deviation ** 2;
-      let value = 0;
-      for (const [n, index] of indices.entries()) value += (at[index] as number) * (factors[n] as number);
-      for (const [n, index] of indices.entries()) {
+      const value = sumOf(tie, at);
+      for (let n = 0; n < indices.length; n += 1) {
+        const index = indices[n] as number;
         const factor = factors[n] as number;
         right[index] = (right[index] as number) - weight * factor * value;
         for (let m = 0; m <= n; m += 1)
           matrix.add(index, indices[m] as number, weight * factor * (factors[m] as number));
       }
-    });
-    return { matrix, right };
-  }
-
-  /** What holds neighbours together: each a sum of unknowns times factors that is 0 but for `deviation`. */
-  #ties(tie: (indices: readonly number[], factors: readonly number[], deviation: number) => void): void {
-    for (let i = 0; i < this.#passes; i += 1) {
-      const time = PER_PASS * i;
-      tie([time + 1, time + 4], [1, 1], SIDE_WANDER * this.#meanEnd);
-      if (i + 1 === this.#passes) break;
-      tie([time, time + 3, time + 6], [1, -2, 1], LENGTH_WANDER * this.#meanMs);
-      tie([time + 1, time + 7], [1, -1], END_WANDER * this.#meanEnd);
     }
+    return { matrix, right };
   }
 
   #report(): RhythmFit | null {
@@ -263,19 +280,71 @@ class RhythmModel {
       squareUm.push(this.#at[PER_PASS * i + 2] as number);
       deviationUm.push(Math.sqrt(factor.solve(unit)[PER_PASS * i + 2] as number));
     }
+    const { pass, residual } = this.#seen;
     const squares = new Float64Array(this.#passes);
     const counts = new Float64Array(this.#passes);
     let cost = 0;
-    this.#pass = 0;
     for (let k = 0; k < this.#readings; k += 1) {
-      this.#look(k, this.#at);
-      const variance = this.#variance();
-      const square = (this.#residual * this.#residual) / variance;
-      squares[this.#pass] = (squares[this.#pass] as number) + square;
-      counts[this.#pass] = (counts[this.#pass] as number) + 1;
+      const variance = this.#variance(k);
+      const square = ((residual[k] as number) * (residual[k] as number)) / variance;
+      const at = pass[k] as number;
+      squares[at] = (squares[at] as number) + square;
+      counts[at] = (counts[at] as number) + 1;
       cost += Math.min(square, HUBER * HUBER) + Math.log(variance);
     }
     const misfit = Array.from(squares, (sum, i) => Math.sqrt(sum / Math.max(1, counts[i] as number)));
     return { squareUm, deviationUm, misfit, cost };
   }
+}
+
+/** What the model says of each reading, a column each: its pass, where it stands in it, and how it departs. */
+interface Seen {
+  readonly pass: Int32Array;
+  readonly length: Float64Array;
+  readonly share: Float64Array;
+  readonly cosine: Float64Array;
+  readonly byTilt: Float64Array;
+  readonly byShare: Float64Array;
+  readonly excess: Float64Array;
+  readonly residual: Float64Array;
+}
+
+function newSeen(readings: number): Seen {
+  const column = () => new Float64Array(readings);
+  return {
+    pass: new Int32Array(readings),
+    length: column(),
+    share: column(),
+    cosine: column(),
+    byTilt: column(),
+    byShare: column(),
+    excess: column(),
+    residual: column(),
+  };
+}
+
+/** A sum of unknowns times factors that is 0 but for `deviation`. */
+interface Tie {
+  readonly indices: readonly number[];
+  readonly factors: readonly number[];
+  readonly deviation: number;
+}
+
+/** What holds neighbours together. */
+function tiesOf(passes: number, meanMs: number, meanEnd: number): Tie[] {
+  const ties: Tie[] = [];
+  for (let i = 0; i < passes; i += 1) {
+    const time = PER_PASS * i;
+    ties.push({ indices: [time + 1, time + 4], factors: [1, 1], deviation: SIDE_WANDER * meanEnd });
+    if (i + 1 === passes) break;
+    ties.push({ indices: [time, time + 3, time + 6], factors: [1, -2, 1], deviation: LENGTH_WANDER * meanMs });
+    ties.push({ indices: [time + 1, time + 7], factors: [1, -1], deviation: END_WANDER * meanEnd });
+  }
+  return ties;
+}
+
+function sumOf({ indices, factors }: Tie, at: Float64Array): number {
+  let sum = 0;
+  for (let n = 0; n < indices.length; n += 1) sum += (at[indices[n] as number] as number) * (factors[n] as number);
+  return sum;
 }
