@@ -43,7 +43,7 @@ export interface FittedLifter {
 }
 
 /** The lifter meant for a bore: its own unless the pairing says otherwise; the reference lifter where it was not measured. */
-export function fittedLifter(input: FitInput, bore: string): FittedLifter {
+export function fittedLifter(input: Pick<FitInput, "fitted" | "lifters">, bore: string): FittedLifter {
   const name = input.fitted?.get(bore) ?? bore;
   const diameterNm = input.lifters.get(name) ?? null;
   return { name: diameterNm === null ? null : name, diameterNm };
@@ -68,9 +68,33 @@ function latestStation(
   return latest;
 }
 
+/** What a finding is computed from, but for the stations. */
+type Frame = Omit<FitInput, "stations">;
+
+/** A reading in a bore against the zero in force: c = g·(r_bore − r_zero) + (D_set − D_lifter), at 20 °C. */
+function against(input: Frame, { tMs, valueNm }: Pick<MeasuredStation, "tMs" | "valueNm">, lifter: FittedLifter) {
+  const zero = zeroAt(input.references, tMs);
+  if (zero.state === "none" || zero.state === "moved") return null;
+  const set = settingOf(input, zero);
+  const pair = lifterPair(input, set.lifter, lifter);
+  const temperature = temperaturesAt(input, tMs, set.tMs);
+  const differenceNm = input.gain * (valueNm - zero.valueNm);
+  const clearanceNm = clearanceAt20(pair.setNm, differenceNm, pair.bracketNm, input.materials, temperature);
+  return { zero, pair, temperature, differenceNm, clearanceNm };
+}
+
+/** The clearance alone of a reading (nm, polarity applied) at a time, nm; null when no zero in force holds for it. */
+export function clearanceOf(
+  input: Frame,
+  reading: Pick<MeasuredStation, "tMs" | "valueNm">,
+  lifter: FittedLifter,
+): number | null {
+  return against(input, reading, lifter)?.clearanceNm ?? null;
+}
+
 /**
- * What a station says of a lifter: c = g·(r_bore − r_zero) + (D_set − D_lifter), at 20 °C, with its budget; readings
- * carry their polarity already. Null when no zero in force holds for it (not zeroed, or the zero moved).
+ * What a station says of a lifter: its clearance with its budget. Null when no zero in force holds for it (not zeroed, or
+ * the zero moved).
  */
 export function stationClearance(
   input: FitInput,
@@ -78,13 +102,9 @@ export function stationClearance(
   scatter: SessionScatter,
   lifter: FittedLifter,
 ): JudgedStation | null {
-  const zero = zeroAt(input.references, station.tMs);
-  if (zero.state === "none" || zero.state === "moved") return null;
-  const set = settingOf(input, zero);
-  const pair = lifterPair(input, set.lifter, lifter);
-  const temperature = temperaturesAt(input, station.tMs, set.tMs);
-  const differenceNm = input.gain * (station.valueNm - zero.valueNm);
-  const clearanceNm = clearanceAt20(pair.setNm, differenceNm, pair.bracketNm, input.materials, temperature);
+  const measured = against(input, station, lifter);
+  if (measured === null) return null;
+  const { zero, pair, temperature, differenceNm, clearanceNm } = measured;
   const count = Math.max(1, keptTurningPoints(station.sweeps).length);
   const repeatability = {
     u: stationRepeatability(scatter.bore, count),
@@ -130,13 +150,13 @@ export function lifterSetAt(input: FitInput, tMs: Ms): string | null {
 type ZeroInForce = Extract<ZeroAt, { readonly valueNm: number }>;
 
 /** The zero at which the micrometer was set: a return check measures it again and sets nothing. */
-function settingOf(input: FitInput, zero: ZeroInForce): JudgedReference {
+function settingOf(input: Frame, zero: ZeroInForce): JudgedReference {
   const { before } = zero;
   return input.references.findLast(({ kind, tMs }) => kind === "zero" && tMs <= before.tMs) ?? before;
 }
 
 /** The lifter the micrometer was set to and the one meant for the bore; the bracket is 0 unless both are known and differ. */
-function lifterPair(input: FitInput, set: string | null, lifter: FittedLifter) {
+function lifterPair(input: Frame, set: string | null, lifter: FittedLifter) {
   const setNm = set === null ? undefined : input.lifters.get(set);
   const { name, diameterNm } = lifter;
   // A lifter that was never here is given by its size alone, and the reference by its nominal size if it must be.

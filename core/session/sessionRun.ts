@@ -1,6 +1,7 @@
 import type { StationPlace } from "../block/layout.ts";
 import { findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
+import { clearanceOf, fittedLifter } from "../fit/stationFit.ts";
 import { createLineReader } from "../gauge/lineReader.ts";
 import type { Ms } from "../gauge/ms.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
@@ -1039,21 +1040,10 @@ export class SessionRun {
   /** Clearance of a reading at a station by the findings' own computation, nm. */
   #clearanceNm(station: WalkStation, valueNm: Nm | null): Nm | null {
     if (valueNm === null || this.#judged.length === 0) return null;
-    const measured: MeasuredStation = {
-      bore: station.bore,
-      place: station.place,
-      tMs: station.collector.closedMs ?? this.#tMs,
-      valueNm,
-      spreadNm: toNm(0),
-      sweeps: [],
-    };
-    const [finding] = findBores({
-      ...this.#fitFrame(),
-      bores: [station.bore],
-      places: [station.place],
-      stations: [measured],
-    });
-    return finding?.stations[0]?.clearanceNm ?? null;
+    const frame = this.#fitFrame();
+    const reading = { tMs: station.collector.closedMs ?? this.#tMs, valueNm };
+    const clearanceNm = clearanceOf(frame, reading, fittedLifter(frame, station.bore));
+    return clearanceNm === null ? null : toNm(clearanceNm);
   }
 
   #fitFrame(): Omit<FitInput, "stations"> {
