@@ -5,6 +5,7 @@ import { PairingError } from "../../core/pairing/pairingError.ts";
 import { pairSession } from "../../core/report/pairingReport.ts";
 import type { Pairing } from "../../core/report/pairingSchema.ts";
 import type { ReadSession } from "../../core/session/recording.ts";
+import { aligned } from "./aligned.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";
 import { need, readOptions } from "./options.ts";
 import { readSessionFile, unitOf } from "./recheck.ts";
@@ -94,18 +95,4 @@ function worthRows({ before, after, assignments }: Pairing, length: (value: numb
     ["root mean square deviation", mean(before.sumSquaresNm2), mean(after.sumSquaresNm2)],
     ["lifters out of their own bore", String(before.moved), String(after.moved)],
   ];
-}
-
-/** Rows of cells as lines, column under column. */
-function aligned(rows: readonly (readonly string[])[]): string[] {
-  const widths: number[] = [];
-  for (const row of rows) {
-    for (const [column, cell] of row.entries()) widths[column] = Math.max(widths[column] ?? 0, cell.length);
-  }
-  return rows.map((row) =>
-    row
-      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
-      .join("  ")
-      .trimEnd(),
-  );
 }
