@@ -7,6 +7,7 @@ import { doubledDeviation, doubledTarget } from "../pairing/pairingTarget.ts";
 import { type OrderWorth, orderWorth, pairLifters } from "../pairing/pairLifters.ts";
 import { type Job, type LifterNote, lifterNames } from "../session/job.ts";
 import { lifterNotesOf } from "../session/lifterNotes.ts";
+import type { NoticeCode } from "../session/notice.ts";
 import type { Recording } from "../session/recording.ts";
 import type { Pairing } from "./pairingSchema.ts";
 
@@ -77,7 +78,7 @@ export function pairSession(recording: Recording, wish: PairingWish = {}): Pairi
     leftOut: [...pool.leftOut],
     targetNm: toNm(doubledTarget(limits) / 2),
     rule: input.rule,
-    notes: notesOf({ pool, rules, now, then, before, after, simulated, limits, style }),
+    notes: [...recordNotes(recording, simulated), ...notesOf({ pool, rules, now, then, before, after, limits, style })],
   };
 }
 
@@ -115,7 +116,33 @@ function whyHeld(bore: string, lifter: string, rules: LifterRules, style: Job["l
   return other === undefined ? null : `hangs on one tie bar with ${partner}, which ${other.why}`;
 }
 
-/** What a reader must know, as sentences. */
+/** Notices that put a size in doubt while they stand; the others are about how the work goes on. */
+const DOUBTS: ReadonlySet<NoticeCode> = new Set([
+  "polarity-reversed",
+  "unit-mismatch",
+  "zero-moved",
+  "odd-lifter",
+  "odd-bore",
+  "turn-out",
+  "same-bore",
+  "step-failed",
+  "temperature",
+]);
+
+/** What a reader must know of the record that the pairing rests on, as sentences. */
+function recordNotes({ run }: Recording, simulated: boolean): string[] {
+  const notes: string[] = [];
+  if (simulated) notes.push("Simulated gauges: nothing was measured, and this proves nothing about a block.");
+  const open = run.notices.filter(({ code, curedMs }) => curedMs === undefined && DOUBTS.has(code));
+  if (open.length > 0) {
+    const codes = [...new Set(open.map(({ code, bore }) => (bore === undefined ? code : `${code} (${bore})`)))];
+    notes.push(`What was measured is in doubt: ${codes.join(", ")}. Settle that before a lifter is moved.`);
+  }
+  if (!run.complete) notes.push("The walk is not complete: this order may change with what is still to be measured.");
+  return notes;
+}
+
+/** What a reader must know of the pairing, as sentences. */
 function notesOf(about: {
   readonly pool: PairingPool;
   readonly rules: LifterRules;
@@ -123,13 +150,11 @@ function notesOf(about: {
   readonly then: readonly Seat[];
   readonly before: OrderWorth;
   readonly after: OrderWorth;
-  readonly simulated: boolean;
   readonly limits: FitInput["limits"];
   readonly style: Job["lifter"]["style"];
 }): string[] {
-  const { pool, rules, now, then, before, after, simulated, style } = about;
+  const { pool, rules, now, then, before, after, style } = about;
   const notes: string[] = [];
-  if (simulated) notes.push("Simulated gauges: nothing was measured, and this proves nothing about a block.");
   const changed = then.filter(({ lifter }, index) => lifter !== now[index]?.lifter);
   if (changed.length === 0) {
     notes.push("The lifters are in the best order there is under the rules: nothing moves.");

@@ -77,11 +77,18 @@ function benchList(pairing: Pairing, unit: GaugeUnit): string {
     ...(held.length === 0 ? [] : ["", "Lifters held by a rule:", ...held]),
     ...(pairing.leftOver.length === 0 ? [] : ["", `Lifters left over: ${pairing.leftOver.join(", ")}.`]),
     ...(pairing.leftOut.length === 0 ? [] : ["", "Bores left alone, each with its own lifter:"]),
-    ...pairing.leftOut.map(({ bore, why }) => `  ${bore}: ${why}`),
+    ...leftAlone(pairing),
     "",
     ...pairing.notes.map((note) => `note: ${note}`),
     "",
   ].join("\n");
+}
+
+/** Bores left alone, those with the same reason on one line. */
+function leftAlone({ leftOut }: Pairing): string[] {
+  const bores = new Map<string, string[]>();
+  for (const { bore, why } of leftOut) bores.set(why, [...(bores.get(why) ?? []), bore]);
+  return [...bores].map(([why, names]) => `  ${names.join(", ")}: ${why}`);
 }
 
 function worthRows({ before, after, assignments }: Pairing, length: (value: number) => string): string[][] {

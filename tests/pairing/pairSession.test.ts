@@ -189,6 +189,24 @@ describe("what is looked at instead of what was measured", () => {
   });
 });
 
+describe("a record that is in doubt is said to be", () => {
+  test("a lifter one turn of the micrometer out", () => {
+    const whole = { ...BASE };
+    const { lines } = simulateFeed(parseJob(whole), { seed: 4, blunders: ["turn-out"] });
+    const { notes } = pairSession(walkFeed(whole, lines).recording);
+    expect(notes[0]).toMatch(/^What was measured is in doubt: turn-out.*\. Settle that before a lifter is moved\.$/);
+  });
+
+  test("a walk that is not done, and no word of it when it is", () => {
+    const recording = walked();
+    expect(pairSession(recording).notes.join(" ")).not.toMatch(/in doubt|not complete/);
+    const half = walked({}, 1, (line) => JSON.parse(line).t < recording.tMs * 0.8);
+    expect(pairSession(half).notes).toContain(
+      "The walk is not complete: this order may change with what is still to be measured.",
+    );
+  });
+});
+
 describe("bores and lifters that can not be compared are left alone, and said", () => {
   test("bores not measured, and the other bore of their tie bar", () => {
     const recording = walked({ ...ROLLERS, lifters: { "4E": { pairedWith: "4I" } } });
