@@ -92,6 +92,7 @@ async function walkAll(): Promise<void> {
   for (const { step, gauge, lines } of heldLines) {
     // The program goes to the return check by itself.
     if (step !== "return") await call("session.act", { action: { type: "step", step } });
+    else await until("return check", () => last("view")?.view.step === "return");
     for (const line of lines) send(gauge, line);
   }
   await until("complete", () => last("view")?.view.complete === true);
@@ -293,8 +294,10 @@ describe("HostService", () => {
     await call("session.open", { id: derived.id, readOnly: true });
     const opened = last("session")?.session;
     expect(opened?.derivedFrom).toMatchObject({ name: id });
-    const seen = opened?.view.bores.find(({ name }) => name === bore.name)?.stations[0]?.station.sweeps ?? [];
-    expect(seen.find(({ tMs }) => tMs === sweep.tMs)?.use ?? "struck").toBe("struck");
+    // Scripted presses fall into one millisecond; a station with too few left is no finding any more.
+    const there = opened?.view.bores.find(({ name }) => name === bore.name)?.stations;
+    const seen = there?.find(({ place }) => place.height === station.place.height)?.station.sweeps ?? [];
+    expect(seen.length === 0 || seen.some(({ tMs, use }) => tMs === sweep.tMs && use === "struck")).toBe(true);
     expect(await call("session.recheck", {})).toMatchObject({ agrees: true, seal: "intact" });
   });
 
