@@ -25,6 +25,8 @@ export interface PlanFigures {
   readonly notFitting: number;
   /** Bores that stay undecided: to be measured better first. */
   readonly undecided: number;
+  /** Bores that fit so narrowly that measuring again may find them undecided. */
+  readonly near: number;
   /** Bores that metal is cut in. */
   readonly boresTouched: number;
   readonly bushes: number;
@@ -48,6 +50,7 @@ export function figuresOf({ deeds }: BlockPlan): PlanFigures {
   return {
     notFitting: count(({ open }) => open !== null && open !== "undecided"),
     undecided: count(({ open }) => open === "undecided"),
+    near: count(({ near }) => near),
     boresTouched: count(({ option }) => isCutting(option.kind)),
     bushes: count(({ option }) => option.kind === "bush"),
     metalNm: toNm(deeds.reduce((sum, { option }) => sum + option.removeNm, 0)),
@@ -86,7 +89,8 @@ export function blockPlans(
 
 /**
  * The plan to be taken: fewest bores open, then fewest cut in, then fewest that get a bush or a larger body, least metal
- * (what a bush takes is not known and counts as more than any honing), least effort; of equals the first. Of the open
+ * (what a bush takes is not known and counts as more than any honing), fewest that fit narrowly, least effort; of equals the
+ * first. Of the open
  * bores those known not to fit count first. A new body for the whole block counts as leaving as many bores undecided as
  * the best of the others: a better measurement of a few is not what one cuts a whole block for.
  */
@@ -105,6 +109,7 @@ export function choosePlan(plans: readonly BlockPlan[]): BlockPlan {
       figures.boresTouched,
       figures.bushes + (plan.wholeBlock ? figures.boresTouched : 0),
       figures.bushes > 0 ? Number.POSITIVE_INFINITY : figures.metalNm,
+      figures.near,
       figures.effort,
     ],
   }));
@@ -181,8 +186,8 @@ function bodyPlans({ fit }: RemedyInput, bores: readonly BoreInHand[], ownBody: 
       const { verdict } = hand.finding;
       const open = verdict === "too tight" || verdict === "too loose" ? verdict : "undecided";
       return option.possible
-        ? { bore: hand.bore.name, option, moves: false, open: null }
-        : { bore: hand.bore.name, option: leaveOption(hand), moves: false, open };
+        ? { bore: hand.bore.name, option, moves: false, open: null, near: false }
+        : { bore: hand.bore.name, option: leaveOption(hand), moves: false, open, near: false };
     }),
   });
   const openIn = (plan: BlockPlan) => plan.deeds.filter(({ open }) => open !== null).length;

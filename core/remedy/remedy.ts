@@ -1,14 +1,11 @@
 import { findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput } from "../fit/finding.ts";
 import type { SizedBore } from "../fit/lifterFits.ts";
-import { extremesOf } from "../fit/verdict.ts";
 import type { Nm } from "../length/nm.ts";
 import { type BlockPlan, blockPlans, choosePlan } from "./blockPlans.ts";
 import { type BoreInHand, boreOptions, bushOption, honeOption } from "./boreOptions.ts";
 import { boresInHand, type RemedyInput } from "./boresInHand.ts";
-import { isStandIn } from "./lifterIn.ts";
-import { isCutting, type RemedyOption } from "./remedyOption.ts";
-import { standsAgain } from "./standsAgain.ts";
+import type { RemedyOption } from "./remedyOption.ts";
 import type { Deed } from "./ways.ts";
 
 /** What can be done with one bore of the walk. */
@@ -20,8 +17,6 @@ export interface BoreRemedy {
   readonly options: readonly RemedyOption[];
   /** What the plan does with it; null for a bore that is not measured. */
   readonly deed: Deed | null;
-  /** It fits as planned with nothing cut, yet so near what the rule allows that measuring again may find it undecided. */
-  readonly near: boolean;
 }
 
 /** A bore that the plan does not make fit, and why. */
@@ -57,13 +52,12 @@ export function remedyFor(input: RemedyInput, ownBody: Nm | null = null): BlockR
   const bores = inHand.findings.map((finding): BoreRemedy => {
     const hand = hands.get(finding.name);
     const deed = deeds.get(finding.name) ?? null;
-    if (hand === undefined) return { finding, bore: null, options: [], deed: null, near: false };
+    if (hand === undefined) return { finding, bore: null, options: [], deed: null };
     return {
       finding,
       bore: hand.bore,
       options: withPlanned(boreOptions(hand, ownBody), deed),
       deed,
-      near: deed !== null && isNear(input.fit, hand, deed),
     };
   });
   const open = plan.deeds.flatMap((deed): OpenBore[] => {
@@ -73,15 +67,6 @@ export function remedyFor(input: RemedyInput, ownBody: Nm | null = null): BlockR
       : [{ bore: deed.bore, undecided: deed.open === "undecided", why: whyOpen(input.fit, hand, deed) }];
   });
   return { bores, plans, plan, open, noPairing };
-}
-
-function isNear(fit: FitInput, { bore, fits, finding }: BoreInHand, { option, open }: Deed): boolean {
-  if (open !== null || isCutting(option.kind)) return false;
-  const extremes =
-    option.lifter === null || isStandIn(fit, bore, finding)
-      ? extremesOf(bore.stations.map(({ ofReference }) => ofReference))
-      : fits.of(bore.name, option.lifter).extremes;
-  return extremes !== null && !standsAgain(extremes, fit);
 }
 
 /** Puts the option that the plan takes first of its kind, and leaves out the one that says the same. */

@@ -14,6 +14,9 @@ export function isCutting(kind: RemedyKind): boolean {
   return kind === "hone" || kind === "body" || kind === "bush";
 }
 
+/** What is to be in the micrometer when a bore is measured again. */
+export type MeasureOn = "any lifter" | "its lifter";
+
 /** One way to deal with a bore; lengths in nm at 20 °C. */
 export interface RemedyOption {
   readonly kind: RemedyKind;
@@ -34,8 +37,11 @@ export interface RemedyOption {
   /** Between which clearances the bore ends; null where that is not known. */
   readonly clearanceLowNm: Nm | null;
   readonly clearanceHighNm: Nm | null;
-  /** What is to be in the micrometer when the bore is measured again; null where nothing is cut. */
-  readonly measureOn: "any lifter" | "its lifter" | null;
+  /**
+   * What is to be in the micrometer when the bore is measured again, so that it is found to fit. Where nothing is cut it is
+   * told of what a plan takes, and null when neither is sure to do.
+   */
+  readonly measureOn: MeasureOn | null;
   /** What can not be known from the measurement, and what else to look at. */
   readonly unknown: readonly string[];
 }

@@ -8,6 +8,7 @@ import { doubledDeviation } from "../pairing/pairingTarget.ts";
 import { type BoreInHand, bushOption, honeOption, leaveOption, pairOption } from "./boreOptions.ts";
 import { type LifterIn, lifterNow, measuredLifter } from "./lifterIn.ts";
 import { isCutting, type RemedyOption } from "./remedyOption.ts";
+import { standsOn } from "./standsAgain.ts";
 
 /** What is done to one bore in a plan. */
 export interface Deed {
@@ -17,6 +18,8 @@ export interface Deed {
   readonly moves: boolean;
   /** What it is found to be with that lifter and nothing cut, where nothing is done that makes it fit; null where it is expected to fit. */
   readonly open: Exclude<Verdict, "fits" | "not measured"> | null;
+  /** It fits with nothing cut, yet so near what the rule allows that measuring again may find it undecided. */
+  readonly near: boolean;
 }
 
 /** What a plan may do beside giving a bore another lifter. */
@@ -29,10 +32,12 @@ export type Cutting = readonly ("hone" | "bush")[];
  * 3. bushes: only for what can not be made to fit otherwise,
  * 4. bores cut in,
  * 5. metal taken off, in whole steps of `METAL_STEP_NM`,
- * then, as in the pairing, 6. bores not in the preferred band, 7. the largest deviation, 8. the sum of squared
- * deviations, 9. lifters that leave the bore they were measured for.
+ * 6. bores that fit so narrowly that measuring again may find them undecided,
+ * then, as in the pairing, 7. bores not in the preferred band, 8. the largest deviation, 9. the sum of squared
+ * deviations, 10. lifters that leave the bore they were measured for.
  */
 export const PLAN_OBJECTIVES: readonly Objective[] = [
+  "sum",
   "sum",
   "sum",
   "sum",
@@ -63,7 +68,7 @@ export function waysFor(hand: BoreInHand, lifter: string | null, cutting: Cuttin
   if (verdict === "not measured") throw new RangeError(`bore ${bore.name} is not measured`);
   const asItIs = keeps || fit === null ? leaveOption(hand) : pairOption(hand, lifter, fit);
   const moved = lifter === null || lifter === bore.name ? 0 : 1;
-  const way = (option: RemedyOption, open: Deed["open"], preferred: boolean): Way<Deed> => {
+  const way = (option: RemedyOption, open: Deed["open"], preferred: boolean, near = false): Way<Deed> => {
     const doubled = doubledDeviationOf(option, input);
     return {
       costs: [
@@ -72,15 +77,19 @@ export function waysFor(hand: BoreInHand, lifter: string | null, cutting: Cuttin
         option.kind === "bush" ? 1 : 0,
         isCutting(option.kind) ? 1 : 0,
         Math.ceil(option.removeNm / METAL_STEP_NM),
+        near ? 1 : 0,
         preferred ? 0 : 1,
         Math.abs(doubled),
         doubled * doubled,
         moved,
       ],
-      is: { bore: bore.name, option, moves: !keeps, open },
+      is: { bore: bore.name, option, moves: !keeps, open, near },
     };
   };
-  if (verdict === "fits") return [way(asItIs, null, fit?.preferred ?? finding.preferred)];
+  if (verdict === "fits") {
+    const measureOn = standsOn(hand, lifter);
+    return [way({ ...asItIs, measureOn }, null, fit?.preferred ?? finding.preferred, measureOn === null)];
+  }
   const into: LifterIn =
     lifter === null ? lifterNow(input, bore, finding) : measuredLifter(input, lifter, input.lifters.get(lifter) as Nm);
   const ways = [way(asItIs, verdict, false)];
@@ -114,10 +123,12 @@ function isAimedAtPreferred(option: RemedyOption, input: FitInput): boolean {
 /** The fit of a way without a cut, as the pairing sees it. */
 export function pairedDeed(hand: BoreInHand, lifter: string, fit: LifterFit): Deed {
   const keeps = lifter === hand.finding.lifter;
+  const measureOn = fit.verdict === "fits" ? standsOn(hand, lifter) : null;
   return {
     bore: hand.bore.name,
-    option: keeps ? leaveOption(hand) : pairOption(hand, lifter, fit),
+    option: { ...(keeps ? leaveOption(hand) : pairOption(hand, lifter, fit)), measureOn },
     moves: !keeps,
     open: fit.verdict === "fits" ? null : fit.verdict,
+    near: fit.verdict === "fits" && measureOn === null,
   };
 }

@@ -41,7 +41,8 @@ export function remedySession(recording: Recording, wish: RemedyWish = {}): Reme
       plan: plan.deeds.filter(isDone).map(deedShown),
       boresTouched: figures.boresTouched,
       metalNm: figures.metalNm,
-      allFit: open.length === 0,
+      allFit: open.length === 0 && figures.near === 0,
+      near: plan.deeds.flatMap(({ bore, near }) => (near ? [bore] : [])),
       open: open.map((each) => ({ ...each })),
       plans: remedy.plans.map((each) => planShown(each, each === plan)),
     },
@@ -52,7 +53,7 @@ export function remedySession(recording: Recording, wish: RemedyWish = {}): Reme
   };
 }
 
-function boreShown({ finding, bore, options, deed, near }: BoreRemedy): Remedy["bores"][number] {
+function boreShown({ finding, bore, options, deed }: BoreRemedy): Remedy["bores"][number] {
   return {
     name: finding.name,
     diameterMinNm: bore?.minNm ?? null,
@@ -60,7 +61,8 @@ function boreShown({ finding, bore, options, deed, near }: BoreRemedy): Remedy["
     verdict: finding.verdict,
     options: options.map(optionShown),
     chosen: deed === null || deed.open !== null ? null : deed.option.kind,
-    near,
+    near: deed?.near ?? false,
+    measureOn: deed?.option.measureOn ?? null,
     advice: bore === null ? NOT_MEASURED : finding.advice,
   };
 }
@@ -102,7 +104,7 @@ function deedShown({ bore, option, moves }: Deed): Remedy["block"]["plan"][numbe
 }
 
 function planShown(plan: BlockPlan, chosen: boolean): NonNullable<Remedy["block"]["plans"]>[number] {
-  const { notFitting, undecided, boresTouched, bushes, metalNm, lifterMoves, effort, tightestNm, loosestNm } =
+  const { notFitting, undecided, near, boresTouched, bushes, metalNm, lifterMoves, effort, tightestNm, loosestNm } =
     figuresOf(plan);
   const open = notFitting + undecided;
   return {
@@ -112,9 +114,10 @@ function planShown(plan: BlockPlan, chosen: boolean): NonNullable<Remedy["block"
     lifterMoves,
     tightestNm,
     loosestNm,
-    allFit: open === 0,
+    allFit: open === 0 && near === 0,
     open,
     undecided,
+    near,
     bushes,
     effort,
     chosen,
@@ -155,7 +158,7 @@ function notesOf(fit: FitInput, remedy: BlockRemedy, simulated: boolean): string
       `The plan cuts ${cutUndecided.join(", ")}, undecided as measured. Metal does not come back: try first whether a better measurement decides, as said at each bore.`,
     );
   }
-  const near = remedy.bores.flatMap(({ finding, near }) => (near ? [finding.name] : []));
+  const near = remedy.plan.deeds.flatMap((deed) => (deed.near ? [deed.bore] : []));
   if (near.length > 0) {
     notes.push(
       `Nothing is cut in ${near.join(", ")}, which ${near.length === 1 ? "fits" : "fit"} as planned, but so near what the rule allows that measuring again may find ${near.length === 1 ? "it" : "them"} undecided. Then set the micrometer to the bore's own lifter, zero, and measure once more.`,
@@ -164,7 +167,7 @@ function notesOf(fit: FitInput, remedy: BlockRemedy, simulated: boolean): string
   const special = remedy.plan.deeds.filter(({ option }) => option.measureOn === "its lifter").map(({ bore }) => bore);
   if (special.length > 0) {
     notes.push(
-      `Measure ${special.join(", ")} again with the micrometer set to the very lifter that goes in: with another lifter this micrometer's error is twice in the clearance, and too little of the limits would be left to finish to.`,
+      `Measure ${special.join(", ")} again with the micrometer set to the very lifter that goes in: with another lifter this micrometer's error is twice in the clearance, and too little of the limits would be left.`,
     );
   }
   return notes;

@@ -52,6 +52,8 @@ export const remedySchema = z.object({
       chosen: kind.nullable(),
       /** It fits as planned with nothing cut, yet so near what the rule allows that measuring again may find it undecided. */
       near: z.boolean().optional(),
+      /** What is to be in the micrometer when it is measured again; null where nothing is sure to do, or it is open. */
+      measureOn: z.enum(["any lifter", "its lifter"]).nullable().optional(),
       /** With `undecided`: what would decide it, before anything is cut. */
       advice: z.string().nullable().optional(),
     }),
@@ -80,8 +82,10 @@ export const remedySchema = z.object({
     boresTouched: z.number().int().min(0),
     /** Sum of `removeNm` over the plan. */
     metalNm: z.number().int().min(0).optional(),
-    /** Whether every measured bore is expected to be found to fit when the plan is carried out and measured again. */
+    /** Whether every measured bore is expected to be found to fit when the plan is carried out and measured again as told. */
     allFit: z.boolean().optional(),
+    /** Bores that fit so narrowly that measuring again may find them undecided. */
+    near: z.array(z.string()).optional(),
     /** Why not, bore by bore. */
     open: z.array(z.object({ bore: z.string(), why: z.string(), undecided: z.boolean().optional() })).optional(),
     /** Other plans for the whole block, side by side. */
@@ -100,6 +104,8 @@ export const remedySchema = z.object({
           /** Bores not expected to fit; so many of them are undecided and wait for a better measurement. */
           open: z.number().int().min(0),
           undecided: z.number().int().min(0).optional(),
+          /** Bores that fit so narrowly that measuring again may find them undecided. */
+          near: z.number().int().min(0).optional(),
           bushes: z.number().int().min(0).optional(),
           /** Sum of the orders of effort: an order, not a measure. */
           effort: z.number().int().min(0).optional(),

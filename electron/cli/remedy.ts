@@ -154,10 +154,12 @@ function planLines({ bores, block }: Remedy, print: Print): string[] {
       deed.measureOn === "its lifter" ? "on its lifter" : "as before",
     ];
   });
+  const near = block.near ?? [];
+  const sure = measured - open.length - near.length;
   const outcome =
-    open.length === 0
+    block.allFit === true
       ? "every measured bore is expected to be found to fit"
-      : `${measured - open.length} of ${measured} measured bores are expected to be found to fit`;
+      : `${sure} of ${measured} measured bores are expected to be found to fit`;
   return [
     measured === 0 ? "No bore is measured: there is nothing to plan." : `Plan: ${taken?.name ?? "none"}; ${outcome}.`,
     ...(rows.length === 0
@@ -166,6 +168,7 @@ function planLines({ bores, block }: Remedy, print: Print): string[] {
           ["  bore", "do", "lifter", "remove, smallest / largest", "finish between", "clearance then", "measure again"],
           ...rows,
         ])),
+    ...(near.length === 0 ? [] : [`Fit so narrowly that measuring again may find them undecided: ${near.join(", ")}.`]),
     ...(open.length === 0 ? [] : ["Open:"]),
     ...open.map(({ bore, why, undecided }) => `  ${bore}${undecided === true ? ", undecided" : ""}: ${why}`),
   ];

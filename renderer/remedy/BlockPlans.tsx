@@ -69,7 +69,10 @@ export function BlockPlans({
                     {plan.open}
                     {plan.undecided ? <span className={styles.small}>{plan.undecided} undecided</span> : null}
                   </td>
-                  <td>{plan.allFit ? "yes, as expected" : "no"}</td>
+                  <td>
+                    {plan.allFit ? "yes, as expected" : plan.open === 0 ? "not surely" : "no"}
+                    {plan.near ? <span className={styles.small}>{plan.near} narrowly</span> : null}
+                  </td>
                 </tr>
               ))}
             </tbody>
@@ -96,7 +99,12 @@ function headline({ block, bores }: Remedy): string {
       ? null
       : `${cut.length} ${cut.length === 1 ? "bore is" : "bores are"} cut (${cut.map(({ bore }) => bore).join(", ")})`,
   ].filter((one) => one !== null);
+  const near = block.near?.length ?? 0;
   const then =
-    block.allFit === true ? "every measured bore is then expected to be found to fit" : "some bores stay open";
+    block.allFit === true
+      ? "every measured bore is then expected to be found to fit"
+      : (block.open?.length ?? 0) > 0
+        ? "some bores stay open"
+        : `every bore fits then, ${near} so narrowly that measuring again may find ${near === 1 ? "it" : "them"} undecided`;
   return `The plan: ${what.join(" and ")}; ${then}`;
 }

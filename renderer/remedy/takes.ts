@@ -63,10 +63,15 @@ export function withTakes(remedy: Remedy, takes: Takes): Remedy {
     ];
   });
   const left = own.filter(({ option }) => option.kind === "leave" && !option.possible);
-  const { plan: _, boresTouched: __, metalNm: ___, allFit, open = [], ...rest } = remedy.block;
+  const { plan: _, boresTouched: __, metalNm: ___, allFit, open = [], near = [], ...rest } = remedy.block;
   const stillOpen = [
     ...open.filter(({ bore }) => !changed.has(bore)),
     ...left.map(({ bore }) => ({ bore: bore.name, why: "left as it is by choice" })),
+  ];
+  // Of what was chosen by hand and is not cut, nobody has worked out how surely it would be found again.
+  const narrow = [
+    ...near.filter((bore) => !changed.has(bore)),
+    ...own.flatMap(({ bore, option }) => (option.possible && !cuts(option.kind) ? [bore.name] : [])),
   ];
   return {
     ...remedy,
@@ -78,7 +83,8 @@ export function withTakes(remedy: Remedy, takes: Takes): Remedy {
       ...rest,
       plan,
       boresTouched: plan.filter(({ kind }) => cuts(kind)).length,
-      ...(allFit === undefined ? {} : { allFit: stillOpen.length === 0 }),
+      ...(allFit === undefined ? {} : { allFit: stillOpen.length === 0 && narrow.length === 0 }),
+      near: narrow,
       open: stillOpen,
     },
   };

@@ -275,7 +275,7 @@ describe("rules for the lifters", () => {
 describe("what was not measured", () => {
   test("a bore has no options and no part in any plan; its lifter stays with it", () => {
     const remedy = remedyFor(block([[50, 0], null, [40, 0]]));
-    expect(bore(remedy, "1E")).toMatchObject({ bore: null, options: [], deed: null, near: false });
+    expect(bore(remedy, "1E")).toMatchObject({ bore: null, options: [], deed: null });
     expect(remedy.plan.deeds.map((deed) => deed.bore)).toEqual(["1I", "2I"]);
     expect(
       bore(remedy, "1I")

@@ -94,10 +94,12 @@ describe("the sixteen bores worked out by hand", () => {
     }
   });
 
-  test("7E stays open, undecided; 3I and 4I fit so narrowly that they may not be found again", () => {
+  test("7E stays open, undecided; 4I fits so narrowly that it may not be found again, 3I is measured on its lifter", () => {
     expect(remedy.open.map(({ bore, undecided }) => [bore, undecided])).toEqual([["7E", true]]);
     expect(remedy.open[0]?.why).toContain("inside the upper limit");
-    expect(remedy.bores.filter(({ near }) => near).map(({ finding }) => finding.name)).toEqual(["3I", "4I"]);
+    expect(remedy.plan.deeds.filter(({ near }) => near).map(({ bore }) => bore)).toEqual(["4I"]);
+    const onIts = remedy.plan.deeds.filter(({ option }) => option.measureOn === "its lifter").map(({ bore }) => bore);
+    expect(onIts).toEqual(["3I"]);
   });
 
   test("the plans side by side", () => {

@@ -48,7 +48,7 @@ describe("the remedy of a session", () => {
       const cut = block.plan.filter(({ finishLowNm }) => typeof finishLowNm === "number");
       expect(block.boresTouched).toBe(cut.length);
       expect(block.metalNm).toBe(cut.reduce((sum, { removeNm = 0 }) => sum + removeNm, 0));
-      expect(block.allFit).toBe(block.open?.length === 0);
+      expect(block.allFit).toBe(block.open?.length === 0 && block.near?.length === 0);
       expect(block.plans?.filter(({ chosen }) => chosen)).toHaveLength(1);
     }
   });
