@@ -3,8 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { pairingSchema } from "../../core/report/pairingSchema.ts";
-import { runCommand } from "../../electron/cli/borewright.ts";
 import { type FeedLine, heldFeed, heldJob, ndjson } from "./benchFiles.ts";
+import { runHere } from "./runHere.ts";
 
 let folder: string;
 const at = (name: string) => join(folder, name);
@@ -14,27 +14,11 @@ beforeEach(async () => {
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 
-async function run(...args: readonly string[]) {
-  let out = "";
-  let err = "";
-  const status = await runCommand(args, {
-    out(text) {
-      out += text;
-    },
-    err(text) {
-      err += text;
-    },
-    typed: (async function* () {})(),
-    stop: new AbortController().signal,
-  });
-  return { status, out, err };
-}
-
 /** Walks a feed into a.bwsession. */
 async function walk(job: object = heldJob, feed: readonly FeedLine[] = heldFeed()): Promise<void> {
   await writeFile(at("a.job.json"), JSON.stringify(job));
   await writeFile(at("a.feed.ndjson"), ndjson(feed));
-  const { err } = await run(
+  const { err } = await runHere(
     "walk",
     "--job",
     at("a.job.json"),
@@ -60,7 +44,7 @@ function wider(feed: readonly FeedLine[], byTenths: number): FeedLine[] {
 describe("borewright pair", () => {
   it("prints a bench list in walking order, with what is gained", async () => {
     await walk(heldJob, wider(heldFeed(), -0.5));
-    const { status, out, err } = await run("pair", at("a.bwsession"));
+    const { status, out, err } = await runHere("pair", at("a.bwsession"));
     expect(err).toBe("");
     expect(status).toBe(0);
     const lines = out.split("\n");
@@ -79,7 +63,7 @@ describe("borewright pair", () => {
   it("prints the pairing as one object", async () => {
     await walk();
     const before = await readFile(at("a.bwsession"));
-    const { status, out } = await run("pair", at("a.bwsession"), "--json");
+    const { status, out } = await runHere("pair", at("a.bwsession"), "--json");
     expect(status).toBe(0);
     const pairing = pairingSchema.strict().parse(JSON.parse(out));
     expect(pairing.assignments.map(({ bore }) => bore)).toEqual(["1I", "1E"]);
@@ -94,14 +78,14 @@ describe("borewright pair", () => {
       record.line === "+0.84205" ? [record, { ...record, line: "+0.84300" }] : [record],
     );
     await walk(job, feed);
-    const { out } = await run("pair", at("a.bwsession"));
+    const { out } = await runHere("pair", at("a.bwsession"));
     expect(out).toContain("Lifters held by a rule:\n  1I is pinned to its own bore 1I\n");
     expect(out).toContain("Lifters left over: S1.\n");
   });
 
   it("ends with 2 and one line when the rules clash, or nothing was measured", async () => {
     await walk({ ...heldJob, lifters: { "1I": { pinned: "1E" }, "1E": { pinned: true } } });
-    const clash = await run("pair", at("a.bwsession"));
+    const clash = await runHere("pair", at("a.bwsession"));
     expect(clash).toMatchObject({ status: 2, out: "" });
     expect(clash.err).toMatch(
       /^borewright pair: session .*a\.bwsession: No order of the lifters keeps all of this: .*\n$/,
@@ -111,38 +95,38 @@ describe("borewright pair", () => {
       heldJob,
       heldFeed().filter(({ gauge }) => gauge !== "mic"),
     );
-    const bare = await run("pair", at("a.bwsession"), "--json");
+    const bare = await runHere("pair", at("a.bwsession"), "--json");
     expect(bare).toMatchObject({ status: 2, out: "" });
     expect(bare.err).toMatch(/No lifter was measured in this session; expected .*\n$/);
     await walk(
       heldJob,
       heldFeed().map((record) => (record.step === "zero" ? { t: record.t, step: "zero" } : record)),
     );
-    const unnamed = await run("pair", at("a.bwsession"));
+    const unnamed = await runHere("pair", at("a.bwsession"));
     expect(unnamed.status).toBe(2);
     expect(unnamed.err).toContain("its zero does not name the lifter that the micrometer was set to");
   });
 
   it("ends with 2 and one line for wrong use or a bad file", async () => {
-    const missing = await run("pair");
+    const missing = await runHere("pair");
     expect(missing).toMatchObject({
       status: 2,
       err: "borewright pair: SESSION is missing; see borewright pair --help\n",
     });
-    expect((await run("pair", at("none.bwsession"))).err).toMatch(/^borewright session .*none\.bwsession.*\n$/);
+    expect((await runHere("pair", at("none.bwsession"))).err).toMatch(/^borewright session .*none\.bwsession.*\n$/);
     await writeFile(at("bad.bwsession"), "{}\n");
-    const bad = await run("pair", at("bad.bwsession"));
+    const bad = await runHere("pair", at("bad.bwsession"));
     expect(bad.status).toBe(2);
     expect(bad.err.trim().split("\n")).toHaveLength(1);
-    expect((await run("pair", "a", "b")).status).toBe(2);
-    expect((await run("pair", at("a"), "--limits", "flat")).status).toBe(2);
+    expect((await runHere("pair", "a", "b")).status).toBe(2);
+    expect((await runHere("pair", at("a"), "--limits", "flat")).status).toBe(2);
   });
 
   it("ends with 5, says where, and pairs all the same when a seal is broken", async () => {
     await walk();
     const text = await readFile(at("a.bwsession"), "utf8");
     await writeFile(at("b.bwsession"), text.replace("+0.00145", "+0.00140"));
-    const { status, out } = await run("pair", at("b.bwsession"), "--json");
+    const { status, out } = await runHere("pair", at("b.bwsession"), "--json");
     expect(status).toBe(5);
     const { notes, assignments } = pairingSchema.parse(JSON.parse(out));
     expect(notes[0]).toMatch(/^The seal is broken at line \d+ of the session: /);
@@ -150,7 +134,7 @@ describe("borewright pair", () => {
   });
 
   it("has a schema", async () => {
-    const { status, out } = await run("schema", "pairing");
+    const { status, out } = await runHere("schema", "pairing");
     expect(status).toBe(0);
     expect(JSON.parse(out).properties.format.const).toBe("borewright/pairing");
   });

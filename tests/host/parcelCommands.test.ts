@@ -3,10 +3,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { parcelCheckSchema, parcelManifestSchema } from "../../core/report/parcelSchema.ts";
-import { runCommand } from "../../electron/cli/borewright.ts";
 import { filesOfZip } from "../../electron/host/parcel/zipLayout.ts";
 import { heldJob } from "./benchFiles.ts";
 import { parcelOf, sessionBytes } from "./parcelOf.ts";
+import { runHere } from "./runHere.ts";
 import { testKey } from "./testKey.ts";
 
 let folder: string;
@@ -26,26 +26,8 @@ afterEach(async () => {
   await rm(folder, { recursive: true, force: true });
 });
 
-async function run(
-  ...args: string[]
-): Promise<{ readonly status: number; readonly out: string; readonly err: string }> {
-  let out = "";
-  let err = "";
-  const status = await runCommand(args, {
-    out(text) {
-      out += text;
-    },
-    err(text) {
-      err += text;
-    },
-    typed: (async function* () {})(),
-    stop: new AbortController().signal,
-  });
-  return { status, out, err };
-}
-
-const handover = (...more: string[]) => run("handover", at("a.bwsession"), "--out", at("a.bwparcel"), ...more);
-const open = (...more: string[]) => run("open", at("a.bwparcel"), ...more);
+const handover = (...more: string[]) => runHere("handover", at("a.bwsession"), "--out", at("a.bwparcel"), ...more);
+const open = (...more: string[]) => runHere("open", at("a.bwparcel"), ...more);
 
 describe("borewright handover", () => {
   it("writes a parcel that opens, and nothing else", async () => {
@@ -75,7 +57,7 @@ describe("borewright handover", () => {
     expect((await handover("--force")).status).toBe(0);
     await symlink(at("a.bwsession"), at("same"));
     for (const name of ["a.bwsession", "same"]) {
-      const same = await run("handover", at("a.bwsession"), "--out", at(name), "--force");
+      const same = await runHere("handover", at("a.bwsession"), "--out", at(name), "--force");
       expect(same.status).toBe(2);
       expect(same.err).toContain("it is the session itself");
     }
@@ -105,7 +87,7 @@ describe("borewright handover", () => {
     const named = args.map((arg) =>
       arg === "SESSION" ? at("a.bwsession") : arg === "JOB" ? at("job.json") : arg === "x" ? at("x") : arg,
     );
-    const { status, out, err } = await run("handover", ...named);
+    const { status, out, err } = await runHere("handover", ...named);
     expect({ status, out }).toEqual({ status: 2, out: "" });
     expect(err).toMatch(says);
     expect(err.trim().split("\n")).toHaveLength(1);
@@ -188,9 +170,9 @@ describe("borewright open", () => {
     const json = await open("--json");
     expect(json.status).toBe(2);
     expect(parcelCheckSchema.parse(JSON.parse(json.out)).outcome).toBe("unreadable");
-    expect((await run("open", at("nowhere"))).err).toContain("no such file");
-    expect((await run("open", folder)).err).toContain("it is a folder");
-    expect((await run("open")).err).toContain("FILE is missing");
+    expect((await runHere("open", at("nowhere"))).err).toContain("no such file");
+    expect((await runHere("open", folder)).err).toContain("it is a folder");
+    expect((await runHere("open")).err).toContain("FILE is missing");
   });
 
   it("writes the session out when asked, byte by byte, and over a file only with --force", async () => {
@@ -201,14 +183,14 @@ describe("borewright open", () => {
     expect((await readFile(at("out.bwsession"))).equals(sessionBytes())).toBe(true);
     expect((await open("--extract-session", at("out.bwsession"))).status).toBe(2);
     expect((await open("--extract-session", at("out.bwsession"), "--force")).status).toBe(0);
-    expect((await run("recheck", at("out.bwsession"))).status).toBe(0);
+    expect((await runHere("recheck", at("out.bwsession"))).status).toBe(0);
   });
 
   it("gives the result as JSON, the same as a recheck of the session", async () => {
     await handover();
     const check = parcelCheckSchema.parse(JSON.parse((await open("--json")).out));
     expect(check).toMatchObject({ outcome: "intact", changes: [], why: null });
-    expect(check.result).toEqual(JSON.parse((await run("recheck", at("a.bwsession"), "--json")).out));
+    expect(check.result).toEqual(JSON.parse((await runHere("recheck", at("a.bwsession"), "--json")).out));
   });
 
   it("lets no text in a parcel steer the screen or pass for a line of its own", async () => {
@@ -226,7 +208,7 @@ describe("borewright open", () => {
 
 it("the schemas of both are printed", async () => {
   for (const name of ["parcel", "parcel-check"]) {
-    const { status, out } = await run("schema", name);
+    const { status, out } = await runHere("schema", name);
     expect(status).toBe(0);
     expect(JSON.parse(out)).toMatchObject({ type: "object" });
   }

@@ -5,12 +5,12 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { MethodInput, MethodName, MethodOutput } from "../../core/bridge/messages.ts";
 import { studyResultSchema } from "../../core/report/studyReport.ts";
 import { studyStations } from "../../core/report/studySession.ts";
-import { runCommand } from "../../electron/cli/borewright.ts";
 import { HostService } from "../../electron/host/hostService.ts";
 import { PortList } from "../../electron/host/portList.ts";
 import { studyJob } from "../../renderer/study/studyJob.ts";
 import { publishedStudy } from "../study/publishedStudy.ts";
 import { type FeedLine, heldFeed, heldJob, ndjson } from "./benchFiles.ts";
+import { runHere } from "./runHere.ts";
 
 let folder: string;
 const at = (name: string) => join(folder, name);
@@ -23,24 +23,9 @@ beforeEach(async () => {
 });
 afterEach(() => rm(folder, { recursive: true, force: true }));
 
-async function run(...args: readonly string[]) {
-  const said = { out: "", err: "" };
-  const status = await runCommand(args, {
-    out(text) {
-      said.out += text;
-    },
-    err(text) {
-      said.err += text;
-    },
-    typed: (async function* () {})(),
-    stop: new AbortController().signal,
-  });
-  return { status, ...said };
-}
-
 describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
   it("gives the published figures of both methods as one object", async () => {
-    const ran = await run("study", at("a.study.json"), "--band", "6 mm", "--json");
+    const ran = await runHere("study", at("a.study.json"), "--band", "6 mm", "--json");
     expect(ran.err).toBe("");
     expect(ran.status).toBe(0);
     const report = studyResultSchema.parse(JSON.parse(ran.out));
@@ -68,7 +53,7 @@ describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
   });
 
   it("prints both side by side and says which count of categories is whose", async () => {
-    const ran = await run("study", at("a.study.json"));
+    const ran = await runHere("study", at("a.study.json"));
     expect(ran.status).toBe(0);
     expect(ran.out).toContain("3 people, 10 bores, 3 repeats; no band given.");
     expect(ran.out).toMatch(/^gauge, both\s+302\.37\d\s+\S+ to \S+\s+27\.9 %\s+-\s+305\.7\d\d\s+26\.7 %\s+-$/m);
@@ -80,7 +65,7 @@ describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
 
   it("takes the band from a job's limits", async () => {
     await write("a.job.json", { ...heldJob, limits: { low: "0.0013 in", high: "0.0019 in" } });
-    const ran = await run("study", at("a.study.json"), "--job", at("a.job.json"), "--json");
+    const ran = await runHere("study", at("a.study.json"), "--job", at("a.job.json"), "--json");
     expect(JSON.parse(ran.out).bandNm).toBe(15_240);
   });
 
@@ -91,7 +76,7 @@ describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
     ["a band without its unit", () => ["study", at("a.study.json"), "--band", "15"], /--band: the unit is missing/],
     ["a band below zero", () => ["study", at("a.study.json"), "--band=-15 um"], /expected a length above zero/],
   ])("refuses %s with 2 and one line", async (_, args, says) => {
-    const ran = await run(...args());
+    const ran = await runHere(...args());
     expect(ran).toMatchObject({ status: 2, out: "" });
     expect(ran.err).toMatch(says);
     expect(ran.err.trim().split("\n")).toHaveLength(1);
@@ -100,13 +85,13 @@ describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
   it("refuses nonsense in a file with its line and path", async () => {
     const readings = publishedStudy.readings.map((cell, index) => (index === 1 ? { ...cell, person: "D" } : cell));
     await write("b.study.json", { ...publishedStudy, readings });
-    const ran = await run("study", at("b.study.json"));
+    const ran = await runHere("study", at("b.study.json"));
     expect(ran.status).toBe(2);
     expect(ran.err).toMatch(/b\.study\.json:\d+: readings\[1\]\.person: found "D"; expected one of people: A, B, C/);
   });
 
   it.each(["study", "study-result"])("prints the schema of %s", async (name) => {
-    const ran = await run("schema", name);
+    const ran = await runHere("schema", name);
     expect(ran.status).toBe(0);
     expect(JSON.parse(ran.out).properties.format.const).toBe(`borewright/${name}`);
   });
@@ -114,13 +99,13 @@ describe("borewright study FILE: the published 10 × 3 × 3 readings", () => {
 
 describe("borewright study --session", () => {
   const walk = (job: string, feed: string) =>
-    run("walk", "--job", at(job), "--feed", at(feed), "--session", at("a.bwsession"));
+    runHere("walk", "--job", at(job), "--feed", at(feed), "--session", at("a.bwsession"));
 
   it("pools the repeatability of an ordinary walk, with its degrees of freedom and interval", async () => {
     await write("a.job.json", heldJob);
     await write("a.feed.ndjson", ndjson(heldFeed()));
     expect((await walk("a.job.json", "a.feed.ndjson")).status).toBe(0);
-    const ran = await run("study", "--session", at("a.bwsession"), "--json");
+    const ran = await runHere("study", "--session", at("a.bwsession"), "--json");
     expect(ran).toMatchObject({ status: 0, err: "" });
     const report = studyResultSchema.parse(JSON.parse(ran.out));
     expect(report.study).toBeNull();
@@ -131,7 +116,9 @@ describe("borewright study --session", () => {
     expect(report.walk?.bores.interval?.lowNm).toBeCloseTo((1270 / Math.sqrt(3)) * Math.sqrt(8 / 17.535), 1);
     expect(report.walk?.bores.interval?.highNm).toBeCloseTo((1270 / Math.sqrt(3)) * Math.sqrt(8 / 2.18), 0);
     expect(report.walk?.zeros).toMatchObject({ degreesOfFreedom: 4, groups: 2 });
-    expect((await run("study", "--session", at("a.bwsession"))).out).toContain("8 degrees of freedom from 4 groups");
+    expect((await runHere("study", "--session", at("a.bwsession"))).out).toContain(
+      "8 degrees of freedom from 4 groups",
+    );
   });
 
   // Hundred-thousandths of an inch in the bore, by bore, repeat and person, about a zero of −15.
@@ -169,7 +156,7 @@ describe("borewright study --session", () => {
     await write("a.job.json", smallStudy);
     await write("a.feed.ndjson", studyFeed(8));
     expect((await walk("a.job.json", "a.feed.ndjson")).err).toBe("");
-    const ran = await run("study", "--session", at("a.bwsession"), "--json");
+    const ran = await runHere("study", "--session", at("a.bwsession"), "--json");
     expect(ran).toMatchObject({ status: 0, err: "" });
     const report = studyResultSchema.parse(JSON.parse(ran.out));
     const nm = (value: number) => Math.round((value + 15) * 254);
@@ -186,7 +173,7 @@ describe("borewright study --session", () => {
     await write("a.job.json", smallStudy);
     await write("a.feed.ndjson", studyFeed(7));
     await walk("a.job.json", "a.feed.ndjson");
-    const ran = await run("study", "--session", at("a.bwsession"), "--json");
+    const ran = await runHere("study", "--session", at("a.bwsession"), "--json");
     expect(ran.status).toBe(3);
     expect(ran.err).toContain("1 of the study's readings are missing");
     expect(JSON.parse(ran.out).study).toBeNull();
@@ -195,11 +182,19 @@ describe("borewright study --session", () => {
   it("makes a study of a whole walk in a simulated stream: three people who are one and the same", async () => {
     const plan = { people: ["Ann", "Ben", "Cat"], repeats: 3, clock: "axial" } as const;
     await write("a.job.json", studyJob({}, ["1I", "1E", "3I", "3E", "5I"], plan));
-    const simulated = await run("simulate", "--job", at("a.job.json"), "--feed", at("a.feed.ndjson"), "--seed", "5");
+    const simulated = await runHere(
+      "simulate",
+      "--job",
+      at("a.job.json"),
+      "--feed",
+      at("a.feed.ndjson"),
+      "--seed",
+      "5",
+    );
     expect(simulated).toMatchObject({ status: 0, err: "" });
     const walked = await walk("a.job.json", "a.feed.ndjson");
     expect(walked.status).toBe(0);
-    const ran = await run("study", "--session", at("a.bwsession"), "--json");
+    const ran = await runHere("study", "--session", at("a.bwsession"), "--json");
     expect(ran).toMatchObject({ status: 0, err: "" });
     const { study, walk: sweeps } = studyResultSchema.parse(JSON.parse(ran.out));
     expect(study?.readings.flatMap(({ valuesNm }) => valuesNm)).toHaveLength(45);
