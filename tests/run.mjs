@@ -3,7 +3,7 @@
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { provideBrowser, providePrintReader, providePseudoTerminals } from "./browser.mjs";
 
@@ -11,6 +11,8 @@ const top = join(dirname(fileURLToPath(import.meta.url)), "..");
 const withSetup = !process.argv.includes("--no-setup");
 const scratch = mkdtempSync(join(tmpdir(), "borewright-tests-"));
 const counts = { passed: 0, failed: 0, skipped: 0 };
+/** What failed, each with where it stands and its first line of why; told again at the end, where it is looked for. */
+const failures = [];
 
 const bin = (name) => join(top, "node_modules", ".bin", process.platform === "win32" ? `${name}.cmd` : name);
 const run = (command, args) =>
@@ -20,7 +22,15 @@ function check(title, command, args) {
   console.log(`\n== ${title}`);
   const good = run(command, args);
   counts[good ? "passed" : "failed"] += 1;
-  if (!good) console.log(`-- ${title}: failed`);
+  if (!good) failures.push(title);
+}
+
+function failuresOf({ name, status, message, assertionResults }) {
+  const file = relative(top, name);
+  const first = (text) => text?.split("\n", 1)[0] ?? "";
+  const failed = assertionResults.filter((one) => one.status === "failed");
+  if (failed.length > 0) return failed.map((one) => `${file}: ${one.fullName}: ${first(one.failureMessages[0])}`);
+  return status === "failed" ? [`${file}: ${first(message)}`] : [];
 }
 
 function tests(project) {
@@ -35,16 +45,17 @@ function tests(project) {
     `--outputFile.json=${report}`,
   ]);
   try {
-    const { numPassedTests, numFailedTests, numPendingTests, numTodoTests, numFailedTestSuites } = JSON.parse(
-      readFileSync(report, "utf8"),
-    );
+    const { numPassedTests, numFailedTests, numPendingTests, numTodoTests, numFailedTestSuites, testResults } =
+      JSON.parse(readFileSync(report, "utf8"));
     counts.passed += numPassedTests;
     counts.failed += numFailedTests;
     counts.skipped += numPendingTests + numTodoTests;
     // A file that could not even be loaded fails no test of its own.
     if (!good && numFailedTests === 0) counts.failed += Math.max(1, numFailedTestSuites);
+    for (const file of testResults) failures.push(...failuresOf(file));
   } catch {
     counts.failed += 1;
+    failures.push(`${project}: no report was written`);
   }
 }
 
@@ -64,12 +75,13 @@ try {
   check("unused code", bin("knip"), []);
   for (const project of ["unit", "host", "e2e"]) tests(project);
 } catch (error) {
-  console.error(error instanceof Error ? error.message : error);
+  failures.push(error instanceof Error ? error.message : String(error));
   counts.failed += 1;
 } finally {
   rmSync(scratch, { recursive: true, force: true });
 }
 
+if (failures.length > 0) console.log(`\n== failed\n${failures.join("\n")}`);
 const skipped = counts.skipped > 0 ? `, ${counts.skipped} skipped` : "";
 console.log(`\n${counts.passed} passed, ${counts.failed} failed${skipped}`);
 process.exitCode = counts.failed === 0 ? 0 : 1;
