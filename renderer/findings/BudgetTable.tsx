@@ -3,14 +3,15 @@ import type { BudgetLine, StationFinding } from "../../core/fit/finding.ts";
 import { formatLength } from "../../core/length/formatLength.ts";
 import { toNm } from "../../core/length/nm.ts";
 import { classNames } from "../parts/classNames.ts";
+import table from "../parts/table.module.css";
 import styles from "./findings.module.css";
 import { freedomText } from "./freedomText.ts";
 
 /** What the uncertainty of a station is made of, line by line, in the order of the budget (JCGM 100:2008). */
 export function BudgetTable({ station }: { readonly station: StationFinding }): ReactNode {
   return (
-    <div className={styles.tableBox}>
-      <table className={classNames(styles.table, styles.budget)}>
+    <div className={table.scroll}>
+      <table className={classNames(table.table, styles.table, styles.budget)}>
         <caption>Uncertainty budget of this station</caption>
         <thead>
           <tr>

@@ -1,8 +1,10 @@
 import type { ReactNode } from "react";
 import type { StationPlace } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
+import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./findings.module.css";
@@ -25,8 +27,8 @@ export function StationsTable({
   const unit = useStore((state) => state.settings.unit);
   const unitWord = printLength(0 as never, unit).unit;
   return (
-    <div className={styles.tableBox}>
-      <table className={styles.table}>
+    <div className={table.scroll}>
+      <table className={classNames(table.table, styles.table)}>
         <caption className="unseen">
           Stations with clearance, uncertainty, form and verdict, lengths in {unitWord}
         </caption>

@@ -3,9 +3,11 @@ import type { Nm } from "../../core/length/nm.ts";
 import type { ParcelCheck } from "../../core/report/parcelSchema.ts";
 import { type Result, resultSchema } from "../../core/report/result.ts";
 import { Button } from "../parts/Button.tsx";
+import { classNames } from "../parts/classNames.ts";
 import { Field } from "../parts/Field.tsx";
 import { FileButton } from "../parts/FileButton.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { openSession } from "../start/openSession.ts";
 import { useStore } from "../store/store.ts";
@@ -146,8 +148,8 @@ function Signer({ shop }: { readonly shop: NonNullable<ParcelCheck["shop"]> }): 
 
 function Bores({ result }: { readonly result: Result }): ReactNode {
   return (
-    <div className={styles.scroll}>
-      <table className={styles.table}>
+    <div className={table.scroll}>
+      <table className={classNames(table.table, styles.table)}>
         <caption className="unseen">What the parcel says of each bore, computed again from its raw lines</caption>
         <thead>
           <tr>
@@ -165,7 +167,7 @@ function Bores({ result }: { readonly result: Result }): ReactNode {
                 <Figure length={bore.clearanceMaxNm as Nm | null} none="not measured" />
               </td>
               <td>
-                <span className={styles.verdict}>
+                <span className={table.verdict}>
                   <VerdictPicture verdict={bore.verdict} preferred={bore.preferred} /> {bore.verdict}
                 </span>
               </td>

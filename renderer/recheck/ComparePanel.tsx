@@ -5,9 +5,11 @@ import type { Nm } from "../../core/length/nm.ts";
 import { type Comparison, comparisonSchema } from "../../core/report/comparisonSchema.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Check } from "../parts/Choices.tsx";
+import { classNames } from "../parts/classNames.ts";
 import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import table from "../parts/table.module.css";
 import { useAnswer, useMeasured } from "../parts/useAnswer.ts";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useRoom } from "../plan/useRoom.ts";
@@ -274,8 +276,8 @@ function ChangesTable({
   const unit = useStore((state) => state.settings.unit);
   const unitWord = printLength(0 as Nm, unit).unit;
   return (
-    <div className={styles.scroll}>
-      <table className={styles.table}>
+    <div className={classNames(table.scroll, styles.scroll)}>
+      <table className={classNames(table.table, styles.table)}>
         <caption className="unseen">Diameters before and after, station by station, changes in {unitWord}</caption>
         <thead>
           <tr>
@@ -364,7 +366,7 @@ function ChangesTable({
 
 function VerdictWord({ verdict }: { readonly verdict: Verdict }): ReactNode {
   return (
-    <span className={styles.verdict}>
+    <span className={table.verdict}>
       <VerdictPicture verdict={verdict} />
       {verdict}
     </span>

@@ -5,10 +5,12 @@ import type { MethodInput } from "../../core/bridge/messages.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import type { Sweep } from "../../core/sweep/sweep.ts";
 import { Button } from "../parts/Button.tsx";
+import { classNames } from "../parts/classNames.ts";
 import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { SweepDot, sweepInWords } from "../parts/Sweeps.tsx";
+import table from "../parts/table.module.css";
 import { openSession } from "../start/openSession.ts";
 import { useStore } from "../store/store.ts";
 import { clock } from "../zero/ZeroLog.tsx";
@@ -141,8 +143,8 @@ function SweepTable({
       summary={`${group.title} ${group.sweeps.length} sweeps${marked === 0 ? "" : `, ${marked} to change`}`}
       open={first}
     >
-      <div className={styles.scroll}>
-        <table className={styles.table}>
+      <div className={classNames(table.scroll, styles.scroll)}>
+        <table className={classNames(table.table, styles.table)}>
           <caption className="unseen">{group.title}</caption>
           <thead>
             <tr>

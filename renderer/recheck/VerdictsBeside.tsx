@@ -1,8 +1,10 @@
 import type { ReactNode } from "react";
 import type { Nm } from "../../core/length/nm.ts";
 import { confidenceInWords } from "../findings/ruleInWords.ts";
+import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import type { ComparedBore } from "./compareBores.ts";
@@ -27,8 +29,8 @@ export function VerdictsBeside({
   const shown = useStore((state) => state.settings.unit);
   const { unit } = printLength(0 as Nm, shown);
   return (
-    <div className={styles.scroll}>
-      <table className={styles.table}>
+    <div className={classNames(table.scroll, styles.scroll)}>
+      <table className={classNames(table.table, styles.table)}>
         <caption className="unseen">{caption}</caption>
         <thead>
           <tr>
@@ -83,7 +85,7 @@ function Cells({ side }: { readonly side: ComparedBore["before"] }): ReactNode {
         <Figure length={side.clearanceMaxNm} bare none="not measured" />
       </td>
       <td>
-        <span className={styles.verdict}>
+        <span className={table.verdict}>
           <VerdictPicture verdict={side.verdict} preferred={side.preferred} />
           {side.verdict}
           {side.preferred ? ", preferred" : ""}

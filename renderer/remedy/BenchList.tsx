@@ -3,8 +3,10 @@ import type { Nm } from "../../core/length/nm.ts";
 import type { Pairing } from "../../core/report/pairingSchema.ts";
 import { confidenceInWords } from "../findings/ruleInWords.ts";
 import { Check } from "../parts/Choices.tsx";
+import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import { type Assignment, changes, fromWhere } from "./pairingMoves.ts";
@@ -34,8 +36,8 @@ export function BenchList({
       </div>
       {rows.length === 0 ? <p>Nothing moves.</p> : null}
       {rows.length === 0 ? null : (
-        <div className={styles.scroll}>
-          <table className={styles.table}>
+        <div className={table.scroll}>
+          <table className={classNames(table.table, styles.table)}>
             <caption className="unseen">Which lifter goes into which bore, clearances in {unitWord}</caption>
             <thead>
               <tr>
@@ -57,7 +59,7 @@ export function BenchList({
                     <LifterCell pairing={pairing} one={one} />
                   </td>
                   <td>
-                    <span className={styles.verdict}>
+                    <span className={table.verdict}>
                       <VerdictPicture verdict={one.verdict} preferred={one.preferred} />
                       {one.verdict}
                       {one.preferred ? ", preferred" : ""}
@@ -67,7 +69,7 @@ export function BenchList({
                     </span>
                   </td>
                   <td>
-                    <span className={styles.verdict}>
+                    <span className={table.verdict}>
                       <VerdictPicture verdict={one.before.verdict} preferred={one.before.preferred} />
                       {one.before.verdict}
                     </span>

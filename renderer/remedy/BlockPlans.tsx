@@ -3,6 +3,7 @@ import type { Nm } from "../../core/length/nm.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import { cuts } from "./kinds.ts";
 import styles from "./remedy.module.css";
 
@@ -25,8 +26,8 @@ export function BlockPlans({
         {headline(remedy)}
       </h2>
       {plans.length === 0 ? null : (
-        <div className={classNames(styles.scroll, styles.narrow)}>
-          <table className={styles.table}>
+        <div className={classNames(table.scroll, styles.narrow)}>
+          <table className={classNames(table.table, styles.table)}>
             <caption className="unseen">Plans for the whole block</caption>
             <thead>
               <tr>

@@ -5,6 +5,7 @@ import type { Remedy } from "../../core/report/remedySchema.ts";
 import { Button } from "../parts/Button.tsx";
 import { Check } from "../parts/Choices.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { cuts, KIND_TITLES, type RemedyBore, type RemedyOption, takenOption } from "./kinds.ts";
 import styles from "./remedy.module.css";
@@ -61,7 +62,7 @@ export function BoreOptions({
             : "Nothing is worked out for it."}
         </p>
       ) : (
-        <div className={styles.scroll}>
+        <div className={table.scroll}>
           <table className={styles.sideBySide}>
             <caption className="unseen">What can be done with {spokenBore(bore.name)}, side by side</caption>
             <thead>

@@ -3,6 +3,7 @@ import { NM_PER_INCH, NM_PER_UM, type Nm } from "../../core/length/nm.ts";
 import type { Pairing } from "../../core/report/pairingSchema.ts";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import type { ShownUnit } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./remedy.module.css";
@@ -39,8 +40,8 @@ export function GainTable({ pairing, bores }: { readonly pairing: Pairing; reado
   ];
   return (
     <>
-      <div className={classNames(styles.scroll, styles.narrow)}>
-        <table className={styles.table}>
+      <div className={classNames(table.scroll, styles.narrow)}>
+        <table className={classNames(table.table, styles.table)}>
           <caption className="unseen">What the pairing gains over the present order</caption>
           <thead>
             <tr>

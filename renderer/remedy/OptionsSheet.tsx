@@ -7,8 +7,10 @@ import { type Remedy, remedySchema } from "../../core/report/remedySchema.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
+import { classNames } from "../parts/classNames.ts";
 import { Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import { type Answer, useAnswer, useMeasured } from "../parts/useAnswer.ts";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
 import { useRoom } from "../plan/useRoom.ts";
@@ -213,8 +215,8 @@ function EveryBore({
   readonly onChoose: (bore: string) => void;
 }): ReactNode {
   return (
-    <div className={styles.scroll}>
-      <table className={styles.table}>
+    <div className={table.scroll}>
+      <table className={classNames(table.table, styles.table)}>
         <caption className="unseen">Every bore with its verdict and what the plan does to it</caption>
         <thead>
           <tr>
@@ -237,7 +239,7 @@ function EveryBore({
                     </button>
                   </th>
                   <td>
-                    <span className={styles.verdict}>
+                    <span className={table.verdict}>
                       <VerdictPicture verdict={bore.verdict} />
                       {bore.verdict}
                     </span>

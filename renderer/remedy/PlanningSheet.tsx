@@ -8,6 +8,7 @@ import { classNames } from "../parts/classNames.ts";
 import { Details } from "../parts/Details.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import table from "../parts/table.module.css";
 import { useAnswer, useMeasured } from "../parts/useAnswer.ts";
 import { type AssumptionName, type PlanningDraft, readPlanning } from "./planningDraft.ts";
 import styles from "./remedy.module.css";
@@ -105,8 +106,8 @@ function FigureTable({
   readonly rows: readonly { readonly title: string; readonly figure: PlanningFigure }[];
 }): ReactNode {
   return (
-    <div className={styles.scroll}>
-      <table className={classNames(styles.table, styles.figures)}>
+    <div className={table.scroll}>
+      <table className={classNames(table.table, styles.table, styles.figures)}>
         <caption className="unseen">{caption}</caption>
         <thead>
           <tr>
