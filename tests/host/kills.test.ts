@@ -10,7 +10,9 @@ import { openPseudoTerminals } from "../../electron/simulator/pseudoTerminals.ts
 import { Random } from "../../electron/simulator/random.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
 
-const KILLS = 200;
+/** Many more with `npm run long -- kills`. */
+const KILLS = Number(process.env.LONG_NUMBER ?? 200);
+const SEED = Number(process.env.LONG_SEED ?? 20_260_101);
 const PROGRAM = fileURLToPath(new URL("../../dist/cli/borewright.mjs", import.meta.url));
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 
@@ -70,64 +72,69 @@ function live(args: readonly string[], liveMs: number): Promise<Life> {
 describe.skipIf(!hasSocat)(
   "a walk killed without warning (SIGKILL; simulated gauges on socat pseudo-terminals)",
   () => {
-    it(`${KILLS} times at random moments: no kept station is lost, every file opens, and it goes on where it was`, async () => {
-      const random = new Random(20_260_101);
-      const job = parseJob(jobFile);
-      const jobPath = join(folder, "walk.job.json");
-      await writeFile(jobPath, JSON.stringify(jobFile));
-      let kills = 0;
-      let walks = 0;
-      let torn = 0;
-      while (kills < KILLS) {
-        walks += 1;
-        const sessionPath = join(folder, `walk-${walks}.bwsession`);
-        const bench = await openPseudoTerminals({ job, seed: walks, byEar: true, stepCheck: false, speed: 10 });
-        const trouble: string[] = [];
-        const ear = new SessionEar(
-          sessionPath,
-          (outcome) => bench.hear(outcome),
-          (why) => trouble.push(why),
-        );
-        try {
-          const ports = [...bench.paths].flatMap(([id, path]) => ["--port", `${id}=${path}`]);
-          const said = new Set<string>();
-          let begun = false;
-          for (;;) {
-            const args = ["--job", jobPath, "--session", sessionPath, ...ports, ...(begun ? ["--resume"] : [])];
-            const last = kills >= KILLS;
-            const life = await live(args, last ? 600_000 : random.between(20, 900));
-            for (const station of life.stations) said.add(station);
-            const bytes = await readFile(sessionPath).catch(() => null);
-            if (bytes === null) {
-              // Killed before the file was there; nothing can have been said.
-              expect(life.said).toBe(false);
+    it(
+      `${KILLS} times at random moments: no kept station is lost, every file opens, and it goes on where it was`,
+      async () => {
+        const random = new Random(SEED);
+        const job = parseJob(jobFile);
+        const jobPath = join(folder, "walk.job.json");
+        await writeFile(jobPath, JSON.stringify(jobFile));
+        let kills = 0;
+        let walks = 0;
+        let torn = 0;
+        while (kills < KILLS) {
+          walks += 1;
+          const sessionPath = join(folder, `walk-${walks}.bwsession`);
+          const bench = await openPseudoTerminals({ job, seed: walks, byEar: true, stepCheck: false, speed: 10 });
+          const trouble: string[] = [];
+          const ear = new SessionEar(
+            sessionPath,
+            (outcome) => bench.hear(outcome),
+            (why) => trouble.push(why),
+          );
+          try {
+            const ports = [...bench.paths].flatMap(([id, path]) => ["--port", `${id}=${path}`]);
+            const said = new Set<string>();
+            let begun = false;
+            for (;;) {
+              const args = ["--job", jobPath, "--session", sessionPath, ...ports, ...(begun ? ["--resume"] : [])];
+              const last = kills >= KILLS;
+              const life = await live(args, last ? 600_000 : random.between(20, 900));
+              for (const station of life.stations) said.add(station);
+              const bytes = await readFile(sessionPath).catch(() => null);
+              if (bytes === null) {
+                // Killed before the file was there; nothing can have been said.
+                expect(life.said).toBe(false);
+                kills += 1;
+                continue;
+              }
+              begun = true;
+              const read = readSessionBytes(bytes);
+              expect(read.broken, life.errors).toEqual([]);
+              expect(read.differences).toEqual([]);
+              if (read.torn !== null) torn += 1;
+              const kept = read.recording.run.stations.all
+                .filter((station) => station.collector.closedMs !== null)
+                .map((station) => `${station.bore} ${station.place.height}`);
+              for (const station of said) expect(kept).toContain(station);
+              if (life.exit !== null) {
+                expect(life.exit, life.errors).toBe(0);
+                expect(read.recording.run.complete).toBe(true);
+                expect(kept).toHaveLength(32);
+                break;
+              }
               kills += 1;
-              continue;
+              if (kills % 100 === 0) console.log(`seed ${SEED}: ${kills} kills, ${torn} left a torn record`);
             }
-            begun = true;
-            const read = readSessionBytes(bytes);
-            expect(read.broken, life.errors).toEqual([]);
-            expect(read.differences).toEqual([]);
-            if (read.torn !== null) torn += 1;
-            const kept = read.recording.run.stations.all
-              .filter((station) => station.collector.closedMs !== null)
-              .map((station) => `${station.bore} ${station.place.height}`);
-            for (const station of said) expect(kept).toContain(station);
-            if (life.exit !== null) {
-              expect(life.exit, life.errors).toBe(0);
-              expect(read.recording.run.complete).toBe(true);
-              expect(kept).toHaveLength(32);
-              break;
-            }
-            kills += 1;
+            expect(trouble).toEqual([]);
+          } finally {
+            ear.close();
+            await bench.close();
           }
-          expect(trouble).toEqual([]);
-        } finally {
-          ear.close();
-          await bench.close();
         }
-      }
-      console.log(`${kills} kills over ${walks} walks; ${torn} left a torn record`);
-    }, 900_000);
+        console.log(`seed ${SEED}: ${kills} kills over ${walks} walks; ${torn} left a torn record`);
+      },
+      900_000 + KILLS * 5_000,
+    );
   },
 );
