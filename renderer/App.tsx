@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useRef } from "react";
+import { type ReactNode, useEffect, useRef, useState } from "react";
 import styles from "./App.module.css";
 import { Margin } from "./margin/Margin.tsx";
 import { Button } from "./parts/Button.tsx";
@@ -51,9 +51,13 @@ export function App(): ReactNode {
 function Warnings(): ReactNode {
   const noHost = useStore((state) => state.noHost);
   const trouble = useStore((state) => state.saved.trouble);
+  const cured = useStore((state) => state.saved.cured);
+  const [read, setRead] = useState<string | null>(null);
   const mayAct = useStore((state) => state.info?.mayAct ?? true);
   const problem = useStore((state) => state.problem);
   const dismiss = useStore((state) => state.actions.dismissProblem);
+  // The same sentence after another trouble is news again.
+  if (cured === null && read !== null) setRead(null);
   return (
     <div role="alert" className={styles.warnings}>
       {noHost === null ? null : (
@@ -63,8 +67,14 @@ function Warnings(): ReactNode {
       )}
       {trouble === null ? null : (
         <p className={styles.warning}>
-          <strong>NOT SAVED.</strong> {trouble} What was measured is kept in memory; do not close the program.
+          <strong>NOT SAVED:</strong> {trouble.replace(/^NOT SAVED: /, "")}
         </p>
+      )}
+      {cured === null || cured === read ? null : (
+        <div className={styles.quietWarning}>
+          <p>{cured}</p>
+          <Button onClick={() => setRead(cured)}>Dismiss</Button>
+        </div>
       )}
       {mayAct ? null : <p className={styles.quietWarning}>Another window is in charge. This one may look, not act.</p>}
       {problem === null ? null : (

@@ -358,9 +358,15 @@ export type HostEvent =
   | { readonly type: "readings"; readonly readings: readonly LiveReading[] }
   /**
    * Saving: `pending` records not yet on disk, the oldest for `pendingMs` (ms; absent when none is or nobody knows);
-   * `trouble` is the loud NOT SAVED.
+   * `trouble` is the loud NOT SAVED; `cured` says how the last one ended.
    */
-  | { readonly type: "saved"; readonly pending: number; readonly pendingMs?: number; readonly trouble: string | null }
+  | {
+      readonly type: "saved";
+      readonly pending: number;
+      readonly pendingMs?: number;
+      readonly trouble: string | null;
+      readonly cured?: string;
+    }
   | { readonly type: "ports"; readonly ports: readonly z.infer<typeof portEntry>[] }
   | { readonly type: "learning"; readonly learnt: z.infer<typeof learnt> }
   | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] };

@@ -2,6 +2,7 @@ import { readFile, rm, stat, writeFile } from "node:fs/promises";
 import { resultOf } from "../../core/report/result.ts";
 import type { Job } from "../../core/session/job.ts";
 import { Recording, SessionError } from "../../core/session/recording.ts";
+import type { SavedState } from "../host/appendQueue.ts";
 import { appName } from "../host/appName.ts";
 import { LockedError } from "../host/lockFile.ts";
 import { portTrouble } from "../host/portTrouble.ts";
@@ -141,8 +142,9 @@ async function resume(path: string, job: Job, io: Io): Promise<Opened> {
 function sayTrouble(io: Io) {
   let said: string | null = null;
   return {
-    onState: ({ trouble }: { readonly trouble: string | null }) => {
+    onState: ({ trouble, cured }: SavedState) => {
       if (trouble !== null && trouble !== said) io.err(`${trouble}\n`);
+      if (trouble === null && said !== null && cured !== undefined) io.err(`${cured}\n`);
       said = trouble;
     },
   };

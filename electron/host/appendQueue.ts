@@ -1,10 +1,18 @@
+import { diskSentence } from "./diskSentence.ts";
+
 /**
  * The file below the queue. Positions are bytes from the start of the file. `write` may write less than asked and
- * says how much; `datasync` returns when what was written is on the disk itself, not only in memory.
+ * says how much; `datasync` returns when what was written is on the disk itself, not only in memory. Each batch is
+ * written from where the last one that was synced ended.
  */
 export interface AppendTarget {
   write(bytes: Uint8Array, offset: number, length: number, position: number): Promise<number>;
   datasync(): Promise<void>;
+  /**
+   * Before an attempt that follows a failure: puts right what can be put right, and says in a sentence what was done,
+   * null where there was nothing. Throws while it cannot be.
+   */
+  renew?(): Promise<string | null>;
   close(): Promise<void>;
 }
 
@@ -15,6 +23,8 @@ export interface SavedState {
   readonly pendingMs?: number;
   /** The loud NOT SAVED, or null while all is well. */
   readonly trouble: string | null;
+  /** What the last trouble came to, once it is over; absent before any. */
+  readonly cured?: string;
 }
 
 export interface AppendQueueOptions {
@@ -25,6 +35,8 @@ export interface AppendQueueOptions {
   readonly onState?: (state: SavedState) => void;
   /** Time between attempts after a failure, ms. */
   readonly retryMs?: number;
+  /** A disk that has not answered for so long is trouble, ms. */
+  readonly patienceMs?: number;
 }
 
 interface Waiting {
@@ -32,6 +44,10 @@ interface Waiting {
   readonly bytes: Uint8Array | null;
   readonly whenKept: (() => void) | undefined;
 }
+
+/** Longest batch, bytes: after hours without a disk what waits is saved piece by piece, as far as there is room. */
+const MOST_BYTES = 1_000_000;
+const PATIENCE_MS = 5_000;
 
 /**
  * One writer, one write in flight, a queue behind it: what arrives during a write goes to disk together with the next
@@ -46,14 +62,21 @@ export class AppendQueue {
   readonly #name: string;
   readonly #onState: (state: SavedState) => void;
   readonly #retryMs: number;
+  readonly #patienceMs: number;
   readonly #encoder = new TextEncoder();
   #syncedTo: number;
   #waiting: Waiting[] = [];
-  #inFlight: Waiting[] = [];
+  /** Of those waiting, the records. */
+  #pending = 0;
   #running: Promise<void> | null = null;
+  /** The write that runs has not come back for longer than is waited for. */
+  #stuck = false;
   #retryTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
+  #cured: string | undefined;
   #closed = false;
+  /** Those who wait until nothing is pending or it is plain that the disk refuses. */
+  #watchers: (() => void)[] = [];
 
   constructor(target: AppendTarget, options: AppendQueueOptions) {
     this.#target = target;
@@ -61,19 +84,16 @@ export class AppendQueue {
     this.#name = options.name;
     this.#onState = options.onState ?? (() => {});
     this.#retryMs = options.retryMs ?? 1000;
+    this.#patienceMs = options.patienceMs ?? PATIENCE_MS;
   }
 
   get state(): SavedState {
-    let pending = 0;
-    for (const waiting of this.#inFlight) if (waiting.bytes !== null) pending += 1;
-    for (const waiting of this.#waiting) if (waiting.bytes !== null) pending += 1;
-    const oldest = [this.#inFlight, this.#waiting].flatMap(
-      (queue) => queue.find(({ bytes }) => bytes !== null) ?? [],
-    )[0];
+    const oldest = this.#pending === 0 ? undefined : this.#waiting.find(({ bytes }) => bytes !== null);
     return {
-      pending,
+      pending: this.#pending,
       ...(oldest === undefined ? {} : { pendingMs: performance.now() - oldest.sinceMs }),
       trouble: this.#trouble,
+      ...(this.#cured === undefined ? {} : { cured: this.#cured }),
     };
   }
 
@@ -89,13 +109,14 @@ export class AppendQueue {
   append(text: string, whenKept?: () => void): void {
     if (this.#closed) throw new Error(`${this.#name} is closed; nothing can be added to it`);
     this.#waiting.push({ sinceMs: performance.now(), bytes: this.#encoder.encode(text), whenKept });
+    this.#pending += 1;
     this.#onState(this.state);
     this.#start();
   }
 
   /** Calls back when everything appended so far is on the disk; at once when nothing is pending. */
   whenKept(then: () => void): void {
-    if (this.#running === null && this.#waiting.length === 0 && this.#inFlight.length === 0) {
+    if (this.#running === null && this.#waiting.length === 0) {
       then();
       return;
     }
@@ -103,10 +124,12 @@ export class AppendQueue {
     this.#start();
   }
 
-  /** Resolves when nothing is pending; rejects with the trouble's sentence if the disk refuses. */
+  /** Resolves when nothing is pending; rejects with the trouble's sentence if the disk refuses or does not answer. */
   async flush(): Promise<void> {
     if (this.#trouble !== null) this.retryNow();
-    while (this.#running !== null) await this.#running;
+    while (this.#running !== null && !this.#stuck) {
+      await new Promise<void>((resolve) => this.#watchers.push(resolve));
+    }
     if (this.#trouble !== null) throw new Error(this.#trouble);
   }
 
@@ -126,37 +149,75 @@ export class AppendQueue {
     } finally {
       if (this.#retryTimer !== null) clearTimeout(this.#retryTimer);
       this.#retryTimer = null;
-      await this.#target.close();
+      const closing = this.#target.close();
+      // A disk that does not answer will not answer this either.
+      if (this.#stuck) closing.catch(() => {});
+      else await closing;
     }
   }
 
   #start(retry = false): void {
     if (this.#running !== null || (this.#trouble !== null && !retry)) return;
-    if (this.#waiting.length === 0 && this.#inFlight.length === 0) return;
+    if (this.#waiting.length === 0) return;
     this.#running = this.#run().finally(() => {
       this.#running = null;
       if (this.#trouble === null) this.#start();
+      this.#wakeWatchers();
     });
   }
 
   async #run(): Promise<void> {
-    while (this.#inFlight.length > 0 || this.#waiting.length > 0) {
-      this.#inFlight.push(...this.#waiting);
-      this.#waiting = [];
+    while (this.#waiting.length > 0) {
+      const batch = this.#nextBatch();
+      const watch = setTimeout(() => this.#onStuck(), this.#patienceMs);
+      let mended: string | null = null;
       try {
-        await this.#commit(this.#inFlight);
+        if (this.#trouble !== null) mended = (await this.#target.renew?.()) ?? null;
+        await this.#commit(batch);
       } catch (error) {
-        this.#trouble = `NOT SAVED: ${this.#name} could not be written (${diskSentence(error)}). What was measured since is held in memory and will be saved as soon as the disk allows.`;
-        this.#onState(this.state);
+        this.#stuck = false;
+        this.#fail(diskSentence(error));
         if (!this.#closed) this.#retryTimer = setTimeout(() => this.retryNow(), this.#retryMs);
         return;
+      } finally {
+        clearTimeout(watch);
       }
-      const kept = this.#inFlight;
-      this.#inFlight = [];
-      this.#trouble = null;
+      this.#waiting.splice(0, batch.length);
+      for (const { bytes } of batch) if (bytes !== null) this.#pending -= 1;
+      this.#stuck = false;
+      if (this.#trouble !== null) {
+        this.#trouble = null;
+        this.#cured = `Saved again: what was measured meanwhile is on the disk.${mended === null ? "" : ` ${mended}`}`;
+      }
       this.#onState(this.state);
-      for (const record of kept) acknowledge(record);
+      for (const record of batch) acknowledge(record);
     }
+  }
+
+  /** What goes to the disk together: as much as waits, or as fits. */
+  #nextBatch(): Waiting[] {
+    let count = 0;
+    for (let length = 0; count < this.#waiting.length && length < MOST_BYTES; count += 1) {
+      length += this.#waiting[count]?.bytes?.length ?? 0;
+    }
+    return this.#waiting.slice(0, count);
+  }
+
+  #onStuck(): void {
+    this.#stuck = true;
+    const seconds = Math.round(this.#patienceMs / 1000);
+    this.#fail(`the disk has not answered for ${seconds} s; check that it is connected and not asleep`);
+    this.#wakeWatchers();
+  }
+
+  #fail(why: string): void {
+    this.#trouble = `NOT SAVED: ${this.#name} could not be written (${why}). What was measured since is held in memory and will be saved as soon as that is put right; leave the program open.`;
+    this.#cured = undefined;
+    this.#onState(this.state);
+  }
+
+  #wakeWatchers(): void {
+    for (const wake of this.#watchers.splice(0)) wake();
   }
 
   async #commit(batch: readonly Waiting[]): Promise<void> {
@@ -195,28 +256,4 @@ function joined(batch: readonly Waiting[]): Uint8Array {
     at += record.bytes.length;
   }
   return all;
-}
-
-/** What a disk error means, in words for the person at the bench. */
-export function diskSentence(error: unknown): string {
-  const code = (error as { code?: string } | null)?.code;
-  switch (code) {
-    case "ENOSPC":
-      return "the disk is full; make room on it";
-    case "EDQUOT":
-      return "the user's share of the disk is full; make room in it";
-    case "EIO":
-      return "the disk reports an error; check the disk or its cable";
-    case "EROFS":
-      return "the disk is set to reading only";
-    case "EACCES":
-    case "EPERM":
-      return "writing there is not allowed";
-    case "ENOENT":
-      return "the folder is not there";
-    case "EFBIG":
-      return "the file has become too large for this disk";
-    default:
-      return error instanceof Error ? error.message : String(error);
-  }
 }

@@ -16,6 +16,7 @@ import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
 import type { z } from "../../core/zod.ts";
 import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
+import { diskSentence } from "./diskSentence.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
 import { LearnPort } from "./learnPort.ts";
@@ -70,6 +71,8 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "study.read",
   "ports.list",
 ]);
+
+const MAY_NOT_WRITE: ReadonlySet<string> = new Set(["EROFS", "EACCES", "EPERM"]);
 
 /** Calls that open or close something; they wait for each other. */
 const ONE_AT_A_TIME: ReadonlySet<MethodName> = new Set<MethodName>([
@@ -201,9 +204,12 @@ export class HostService {
       const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id), this.#options.file).catch(
         (error: unknown) => {
           this.#tellOpened();
-          throw (error as NodeJS.ErrnoException).code === "ENOENT"
-            ? new Refusal("no-such-session", `There is no session "${id}" any more.`)
-            : error;
+          const { code = "" } = error as NodeJS.ErrnoException;
+          if (code === "ENOENT") throw new Refusal("no-such-session", `There is no session "${id}" any more.`);
+          if (MAY_NOT_WRITE.has(code)) {
+            throw new Refusal("disk", `${path}: ${diskSentence(error)}; or open the session only to look at it.`);
+          }
+          throw error;
         },
       );
       this.#bench = bench;

@@ -46,6 +46,11 @@ export interface LinkSettings {
   readonly retryMs?: number;
 }
 
+/** How the session stood at a record. */
+interface Picture {
+  readonly view: SessionView;
+}
+
 const PICTURE_MS = 1000 / 30;
 /** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
 const MOST_STEPS_IN_A_ROW = 8;
@@ -67,6 +72,8 @@ export class LiveSession {
   #readingsTimer: NodeJS.Timeout | null = null;
   #readings: LiveReading[] = [];
   #viewMs = Number.NEGATIVE_INFINITY;
+  /** Pictures that wait for the disk, at most two: the next to be shown, and the newest. */
+  readonly #waiting: Picture[] = [];
   #step: StepName | null;
   #closed = false;
 
@@ -238,28 +245,44 @@ export class LiveSession {
   #append(input: SessionInput): void {
     const { text, outcomes } = this.recording.record(input);
     for (const outcome of outcomes) if (outcome.type === "step") this.#step = outcome.step;
-    const view = this.#pictureOf(outcomes.length > 0);
+    const picture = this.#pictureOf(outcomes.length > 0);
     this.#file.append(text, () => {
       for (const outcome of outcomes) this.#listener.onOutcome?.(outcome);
-      if (view !== null) this.#listener.onView?.(view);
+      this.#show(picture);
     });
   }
 
+  /** Shows a picture whose records are on disk, unless a newer one has taken its place. */
+  #show(picture: Picture | null): void {
+    const at = picture === null ? -1 : this.#waiting.indexOf(picture);
+    if (picture === null || at === -1) return;
+    this.#waiting.splice(0, at + 1);
+    this.#listener.onView?.(picture.view);
+  }
+
+  // While a disk refuses for hours, a picture for every thirtieth of a second would fill the memory.
+  #take(): Picture {
+    const picture = { view: this.recording.view() };
+    if (this.#waiting.length === 2) this.#waiting.pop();
+    this.#waiting.push(picture);
+    return picture;
+  }
+
   // The picture is taken at the record and shown when that record is on disk, so that it never shows more than is kept.
-  #pictureOf(atOnce: boolean): SessionView | null {
+  #pictureOf(atOnce: boolean): Picture | null {
     if (this.#listener.onView === undefined) return null;
     const now = performance.now();
     if (atOnce || now - this.#viewMs >= PICTURE_MS) {
       this.#viewMs = now;
       if (this.#viewTimer !== null) clearTimeout(this.#viewTimer);
       this.#viewTimer = null;
-      return this.recording.view();
+      return this.#take();
     }
     this.#viewTimer ??= setTimeout(() => {
       this.#viewTimer = null;
       this.#viewMs = performance.now();
-      const view = this.recording.view();
-      this.#file.whenKept(() => this.#listener.onView?.(view));
+      const picture = this.#take();
+      this.#file.whenKept(() => this.#show(picture));
     }, PICTURE_MS);
     return null;
   }

@@ -26,25 +26,30 @@ export class LockedError extends Error {
 /** Where a disk has no links a lock may be seen half written; an unreadable one older than this was left by a crash between making and writing it. */
 const HALF_WRITTEN_MS = 5000;
 
+/** How often the holder looks whether the lock is still its own, ms. */
+export const LOCK_CHECK_MS = 2000;
+
 /**
  * The right to write one session file, held by one process at a time: `FILE.lock`, made in one step that fails if it is there.
  * A lock whose process is gone is stale and taken over.
  */
 export class LockFile {
+  readonly #sessionPath: string;
   readonly #path: string;
-  readonly #nonce: string;
+  #nonce: string;
 
-  private constructor(path: string, nonce: string) {
-    this.#path = path;
+  private constructor(sessionPath: string, nonce: string) {
+    this.#sessionPath = sessionPath;
+    this.#path = lockPathOf(sessionPath);
     this.#nonce = nonce;
   }
 
   /** @throws LockedError when a living process, on this computer or another, holds it. */
   static async take(sessionPath: string): Promise<LockFile> {
-    const path = `${sessionPath}.lock`;
+    const path = lockPathOf(sessionPath);
     for (let attempt = 0; attempt < 5; attempt += 1) {
       const nonce = randomUUID();
-      if (await create(path, nonce)) return new LockFile(path, nonce);
+      if (await create(path, nonce)) return new LockFile(sessionPath, nonce);
       const found = await readHolder(path);
       if (found === "gone") continue;
       if (found === "half-written") {
@@ -56,12 +61,21 @@ export class LockFile {
     throw new LockedError(`${sessionPath} is being opened by several programs at once; try again`, null);
   }
 
+  /** Takes it once more if it was deleted meanwhile. @throws LockedError when somebody else has it by now. */
+  async keep(): Promise<void> {
+    const found = await readHolder(this.#path);
+    if (typeof found === "object" && found.nonce === this.#nonce) return;
+    this.#nonce = (await LockFile.take(this.#sessionPath)).#nonce;
+  }
+
   /** Gives the right back; never removes a lock that someone else holds by now. */
   async release(): Promise<void> {
     const found = await readHolder(this.#path);
     if (typeof found === "object" && found.nonce === this.#nonce) await rm(this.#path, { force: true });
   }
 }
+
+const lockPathOf = (sessionPath: string): string => `${sessionPath}.lock`;
 
 const NO_LINKS = new Set(["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EINVAL", "EMLINK"]);
 
@@ -77,7 +91,11 @@ async function create(path: string, nonce: string): Promise<boolean> {
   const text = `${JSON.stringify(holder)}\n`;
   // Written beside and linked into place, a lock is never seen half written, not even after a power cut in between.
   const fresh = `${path}.${nonce}`;
-  await writeNew(fresh, text);
+  try {
+    await writeNew(fresh, text);
+  } catch (error) {
+    throw Object.assign(error as Error, { path });
+  }
   try {
     await link(fresh, path);
     return true;
@@ -129,7 +147,8 @@ async function readHolder(path: string): Promise<LockHolder | "gone" | "broken" 
   }
   const found = await stat(path).catch(() => null);
   if (found === null) return "gone";
-  return Date.now() - found.mtimeMs > HALF_WRITTEN_MS ? "broken" : "half-written";
+  // A time that is still to come is of a clock that was set back since.
+  return Math.abs(Date.now() - found.mtimeMs) > HALF_WRITTEN_MS ? "broken" : "half-written";
 }
 
 async function isGone(holder: LockHolder): Promise<boolean> {

@@ -2,7 +2,7 @@ import type { Envelope } from "../../core/bridge/messages.ts";
 import { DeriveError } from "../../core/session/derive.ts";
 import { JobError } from "../../core/session/jobError.ts";
 import { SessionError } from "../../core/session/recording.ts";
-import { diskSentence } from "./appendQueue.ts";
+import { diskSentence } from "./diskSentence.ts";
 import { PortError } from "./gaugePort.ts";
 import { LockedError } from "./lockFile.ts";
 import { FileExistsError } from "./safeFiles.ts";

@@ -19,14 +19,16 @@ export async function writeWhole(
   mode = 0o666,
 ): Promise<void> {
   const temporary = join(dirname(path), `.${basename(path)}.${randomUUID()}.tmp`);
-  const handle = await open(temporary, "wx", mode);
+  const handle = await open(temporary, "wx", mode).catch((error: unknown) => {
+    throw Object.assign(error as Error, { path });
+  });
   try {
     await handle.writeFile(content);
     await handle.sync();
   } catch (error) {
     await handle.close();
     await rm(temporary, { force: true });
-    throw error;
+    throw Object.assign(error as Error, { path });
   }
   await handle.close();
   try {

@@ -3,12 +3,15 @@ import { type ReadOptions, type ReadSession, Recording, SessionError } from "../
 import { AppendQueue, type AppendTarget, type SavedState } from "./appendQueue.ts";
 import { LockFile } from "./lockFile.ts";
 import { writeWhole } from "./safeFiles.ts";
+import { openSessionTarget } from "./sessionTarget.ts";
 import { sha256 } from "./sha256.ts";
 
 export interface SessionFileOptions {
   readonly onState?: (state: SavedState) => void;
   /** Time between attempts after a failure, ms. */
   readonly retryMs?: number;
+  /** A disk that has not answered for so long is trouble, ms. */
+  readonly patienceMs?: number;
   /** Puts something between the queue and the file; tests let the disk fail with it. */
   readonly wrapTarget?: (target: AppendTarget) => AppendTarget;
 }
@@ -48,7 +51,7 @@ export class SessionFile {
     const lock = await LockFile.take(path);
     try {
       await writeWhole(path, headerText, overwrite);
-      return await SessionFile.#openQueue(path, Buffer.byteLength(headerText), lock, options);
+      return await SessionFile.#openQueue(path, Buffer.from(headerText, "utf8"), lock, options);
     } catch (error) {
       await lock.release();
       throw error;
@@ -79,7 +82,8 @@ export class SessionFile {
         await cutOff(path, read.torn.wholeBytes);
         setAside = { bytes: tail.length, path: aside };
       }
-      const file = await SessionFile.#openQueue(path, read.torn?.wholeBytes ?? bytes.length, lock, options);
+      const whole = bytes.subarray(0, read.torn?.wholeBytes ?? bytes.length);
+      const file = await SessionFile.#openQueue(path, whole, lock, options);
       return { read, file, setAside, readOnlyWhy: null };
     } catch (error) {
       await lock.release();
@@ -127,21 +131,18 @@ export class SessionFile {
 
   static async #openQueue(
     path: string,
-    position: number,
+    bytes: Uint8Array,
     lock: LockFile,
     options: SessionFileOptions,
   ): Promise<SessionFile> {
-    const handle = await open(path, "r+");
-    const target: AppendTarget = {
-      write: async (bytes, offset, length, at) => (await handle.write(bytes, offset, length, at)).bytesWritten,
-      datasync: () => handle.datasync(),
-      close: () => handle.close(),
-    };
+    const target = await openSessionTarget(path, bytes, lock);
+    const { onState, retryMs, patienceMs } = options;
     const queue = new AppendQueue(options.wrapTarget?.(target) ?? target, {
-      position,
+      position: bytes.length,
       name: path,
-      ...(options.onState === undefined ? {} : { onState: options.onState }),
-      ...(options.retryMs === undefined ? {} : { retryMs: options.retryMs }),
+      ...(onState === undefined ? {} : { onState }),
+      ...(retryMs === undefined ? {} : { retryMs }),
+      ...(patienceMs === undefined ? {} : { patienceMs }),
     });
     return new SessionFile(path, queue, lock);
   }

@@ -71,7 +71,7 @@ export function HandoverPlace(): ReactNode {
               ? saved.pending === 0
                 ? "all of it"
                 : "the last records are being written"
-              : `NOT SAVED: ${saved.trouble}`}
+              : saved.trouble}
           </dd>
           <dt>Block</dt>
           <dd>{[job.title, job.block].filter((text) => text !== "").join(", ") || "not named"}</dd>

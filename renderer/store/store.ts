@@ -66,8 +66,16 @@ export interface Store {
   readonly sessions: readonly SessionEntry[] | null;
   readonly ports: readonly PortEntry[];
   readonly learning: Learnt | null;
-  /** `pendingMs` is how long the oldest pending record had waited when the host told it, ms; 0 when nobody knows. */
-  readonly saved: { readonly pending: number; readonly pendingMs: number; readonly trouble: string | null };
+  /**
+   * `pendingMs` is how long the oldest pending record had waited when the host told it, ms; 0 when nobody knows.
+   * `cured` says how the last trouble with the disk ended; null while there is or was none.
+   */
+  readonly saved: {
+    readonly pending: number;
+    readonly pendingMs: number;
+    readonly trouble: string | null;
+    readonly cured: string | null;
+  };
   /** By gauge id; filled in place, watch `traceCount`. */
   readonly trace: ReadonlyMap<string, TraceRing>;
   readonly traceCount: number;
@@ -86,7 +94,7 @@ export interface Store {
   readonly actions: Actions;
 }
 
-const NOTHING_SAVED = { pending: 0, pendingMs: 0, trouble: null } as const;
+const NOTHING_SAVED = { pending: 0, pendingMs: 0, trouble: null, cured: null } as const;
 
 /** One window's worth of state and the host it listens to: the live one, or that of a session being replayed. */
 export interface Desk {
@@ -198,7 +206,12 @@ export function createDesk(): Desk {
         return;
       case "saved":
         store.setState({
-          saved: { pending: event.pending, pendingMs: event.pendingMs ?? 0, trouble: event.trouble },
+          saved: {
+            pending: event.pending,
+            pendingMs: event.pendingMs ?? 0,
+            trouble: event.trouble,
+            cured: event.cured ?? null,
+          },
         });
         return;
       case "ports":

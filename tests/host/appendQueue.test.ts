@@ -74,7 +74,7 @@ describe("AppendQueue", () => {
     expect(queue.state.pendingMs).toBeGreaterThan(first);
     disk.refuseWrite = [];
     await until(() => queue.state.pending === 0);
-    expect(queue.state).toEqual({ pending: 0, trouble: null });
+    expect(queue.state).toEqual({ pending: 0, trouble: null, cured: expect.stringMatching(/^Saved again/) });
   });
 
   it("acknowledges each record only after the sync that covers it, in order", async () => {

@@ -145,7 +145,7 @@ describe("the store", () => {
     receive({ type: "saved", pending: 4, trouble: "The disk is full." });
     expect(useStore.getState().saved.trouble).toBe("The disk is full.");
     receive({ type: "saved", pending: 0, trouble: null });
-    expect(useStore.getState().saved).toEqual({ pending: 0, pendingMs: 0, trouble: null });
+    expect(useStore.getState().saved).toEqual({ pending: 0, pendingMs: 0, trouble: null, cured: null });
   });
 
   test("settings are kept and read again", () => {

@@ -1,4 +1,4 @@
-import { diskSentence } from "../appendQueue.ts";
+import { diskSentence } from "../diskSentence.ts";
 import type { ShopKeyBook } from "../shopKeyBook.ts";
 import type { OpenedParcel } from "./openParcel.ts";
 import { plainText } from "./plainText.ts";
