@@ -37,7 +37,7 @@ function shareAccused(block: SyntheticBlock, rule: BlockRule, walks: number, see
   return accused / walks;
 }
 
-describe("rules that compare the bores of a block", { timeout: 60_000 }, () => {
+describe("rules that compare the bores of a block", () => {
   it.each([
     [8, 2],
     [16, 2],

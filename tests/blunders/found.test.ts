@@ -60,7 +60,7 @@ const CASES: readonly Case[] = [
   { code: "temperature", how: "press, temperatures told", job: shortJob(press) },
 ];
 
-describe("a blunder at the simulated bench is found in nineteen of twenty runs", { timeout: 120_000 }, () => {
+describe("a blunder at the simulated bench is found in nineteen of twenty runs", () => {
   it.each(CASES)("$code ($how)", ({ code, how, job, options }) => {
     const { share, others } = shareFound(job, [code], code, RUNS, options);
     console.info(`${code} (${how}): found in ${share}; beside it: ${others || "nothing"}`);

@@ -16,7 +16,7 @@ const RATES = [10, 20, 50] as const;
 
 const nth = <T>(list: readonly T[], index: number): T => list[index % list.length] as T;
 
-describe("clean work at the simulated bench", { timeout: 120_000 }, () => {
+describe("clean work at the simulated bench", () => {
   it(`raises an alarm in at most one of a hundred sessions (${RUNS} seeds)`, () => {
     const accused: string[] = [];
     for (let seed = 1; seed <= RUNS; seed += 1) {

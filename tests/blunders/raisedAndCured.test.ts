@@ -160,7 +160,7 @@ describe("a gauge too coarse for the band", () => {
   }
 });
 
-describe("trouble of a stream", { timeout: 30_000 }, () => {
+describe("trouble of a stream", () => {
   it("goes when the gauge is held still, comes free or goes on", () => {
     for (const code of ["same-place", "out-of-range", "frozen", "contact-lost"] as const) {
       const job = fourJob({ sends: "stream" }, { walk: ["1E", "1I"] });

@@ -133,14 +133,14 @@ describe("the window in a browser, on a stand-in host", () => {
       expect(await strip.textContent()).toContain("All saved");
     }
     await tell(4, 620);
-    await strip.getByText("Saving 4").waitFor({ timeout: 300 });
+    await strip.getByText("Saving 4").waitFor();
     await tell(0, 0);
-    await strip.getByText("All saved").waitFor({ timeout: 300 });
+    await strip.getByText("All saved").waitFor();
     // A disk that hangs tells nothing more.
     await tell(2, 0);
-    await strip.getByText("Saving 2").waitFor({ timeout: 1500 });
+    await strip.getByText("Saving 2").waitFor();
     await tell(2, 0, "The disk is full.");
-    await strip.getByText("NOT SAVED").waitFor({ timeout: 300 });
+    await strip.getByText("NOT SAVED").waitFor();
   });
 
   test("a limit without its unit is refused at its field, and Begin waits", async () => {

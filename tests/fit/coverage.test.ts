@@ -59,7 +59,7 @@ const BENCHES: Readonly<Record<string, Partial<Bench>>> = {
 
 describe("stated 95 % intervals hold the truth in 93 to 97 % of simulated stations", () => {
   Object.entries(BENCHES).forEach(([name, change], index) => {
-    it(name, { timeout: 120_000 }, () => {
+    it(name, () => {
       const bench = { ...BENCH, ...change };
       const found = coverageOf(bench, 20_260 + index);
       console.info(
@@ -77,7 +77,7 @@ describe("stated 95 % intervals hold the truth in 93 to 97 % of simulated statio
 
   // Such presses are no presses: the budget takes the smallest to be long, and it is short in both places alike. Near the
   // end of what is allowed, so it takes more blocks to tell (±0.15 %).
-  it("presses that only scatter", { timeout: 120_000 }, () => {
+  it("presses that only scatter", () => {
     const found = coverageOf({ ...BENCH, sends: "press", excessNm: 0, noiseNm: 600 }, 3, 15_000);
     console.info(`presses that only scatter: ${(100 * found.coverage).toFixed(2)} % of ${found.stations} stations`);
     expect(found.coverage).toBeGreaterThanOrEqual(0.93);

@@ -26,7 +26,7 @@ describe("risk of a false verdict under the guarded rule", () => {
     ["four stations, all a nanometre above the upper limit", { places: FOUR_STATIONS }, HIGH_NM + 1],
     ["one station, a nanometre above the upper limit", { places: ONE_STATION }, HIGH_NM + 1],
     ["one station of presses, a nanometre above", { places: ONE_STATION, ...PRESSES }, HIGH_NM + 1],
-  ])("at most one in twenty is called fits: %s", { timeout: 60_000 }, (name, change, trueNm) => {
+  ])("at most one in twenty is called fits: %s", (name, change, trueNm) => {
     const random = new Random(7);
     const bench = { ...BENCH, bores: 2, ...change, clearanceLowNm: trueNm, clearanceHighNm: trueNm };
     let bores = 0;
@@ -43,7 +43,7 @@ describe("risk of a false verdict under the guarded rule", () => {
 
   it.each([LOW_NM, HIGH_NM])(
     "at most one in twenty is called outside: all at the limit of %d nm, included",
-    { timeout: 60_000 },
+
     (trueNm) => {
       const random = new Random(8);
       const bench = {
@@ -68,7 +68,7 @@ describe("risk of a false verdict under the guarded rule", () => {
     },
   );
 
-  it("of all bores called fits, far fewer than 5 % are outside", { timeout: 60_000 }, () => {
+  it("of all bores called fits, far fewer than 5 % are outside", () => {
     const random = new Random(9);
     let fits = 0;
     let wrong = 0;
@@ -87,7 +87,7 @@ describe("risk of a false verdict under the guarded rule", () => {
 });
 
 describe("form holds the truth as often as it says", () => {
-  it("taper and out-of-round at 95 %", { timeout: 60_000 }, () => {
+  it("taper and out-of-round at 95 %", () => {
     const random = new Random(10);
     let bores = 0;
     let taper = 0;

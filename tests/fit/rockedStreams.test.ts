@@ -39,7 +39,7 @@ describe("stated intervals on streams that were rocked, cut and fitted", () => {
     [20, 3],
   ])(
     "%d readings a second, %d sweeps: 93 to 97 in a hundred hold the truth",
-    { timeout: 120_000 },
+
     (perSecond, count) => {
       const chance = new Chance(perSecond + count);
       const within = (halfWidth: number) => chance.between(-halfWidth, halfWidth);

@@ -9,7 +9,7 @@ describe("gauge study", () => {
     ["no interaction", { part: 3, appraiser: 1, interaction: 0, repeatability: 1 }],
   ])(
     "intervals at 95 per cent hold the true deviations of 2000 studies with %s",
-    { timeout: 60_000 },
+
     (name, truth) => {
       const random = new Random(31);
       const held = { repeatability: 0, gauge: 0, part: 0 };

@@ -73,9 +73,7 @@ const percent = (part: number, whole: number) => `${((100 * part) / whole).toFix
 
 describe("a block measured twice with nothing done to it", () => {
   Object.entries(BENCHES).forEach(([name, change], index) => {
-    it(`${name}: U holds the change in 93 to 97 % of places, a change is seen in at most 1 block of 100`, {
-      timeout: 240_000,
-    }, () => {
+    it(`${name}: U holds the change in 93 to 97 % of places, a change is seen in at most 1 block of 100`, () => {
       const seen = simulate({ ...TWICE, ...change }, 20_310 + index, BLOCKS, 0, () => false);
       console.info(
         `${name}: ${percent(seen.covered, seen.stations)} of ${seen.stations} places, a change seen in ${percent(seen.falseBlocks, BLOCKS)} of ${BLOCKS} blocks`,
@@ -106,7 +104,7 @@ const CUTS: readonly {
 ];
 
 describe("a block with bores cut by 5 µm", () => {
-  it.each(CUTS)("$name", { timeout: 240_000 }, ({ name, isCut, planned, found, falseBlocks }) => {
+  it.each(CUTS)("$name", ({ name, isCut, planned, found, falseBlocks }) => {
     const blocks = 150;
     const seen = simulate(TWICE, 20_410, blocks, 5000, isCut, planned);
     console.info(

@@ -115,14 +115,14 @@ describe("a worn block measured, planned, machined as planned and measured again
     expect(
       where(left.filter(({ first, second }) => first === "fits" && second !== "fits" && second !== "undecided")),
     ).toEqual([]);
-  }, 300_000);
+  });
 
   test("with the wider limits of a roller, most blocks are brought to fit all over, in every one that the plan says so of", () => {
     const outcomes = provenBlocks(blockJob({ lifter: { style: "roller", nominal: "0.8420 in" } }), 100, 0.5);
     tell("100 blocks with the limits of a roller:", outcomes);
     expect(keepsItsPromises(outcomes, 100)).toBeGreaterThan(50);
     expect(where(outcomes.filter(({ said, second }) => said === "near" && second.startsWith("too")))).toEqual([]);
-  }, 300_000);
+  });
 
   test("by an ordinary gauge, every bore that was cut is found to fit on its own lifter, in 20 of 20 blocks", () => {
     const ordinary = blockJob({
@@ -138,7 +138,7 @@ describe("a worn block measured, planned, machined as planned and measured again
     expect(cut.length).toBeGreaterThan(40);
     expect(where(cut.filter(({ second }) => second !== "fits"))).toEqual([]);
     expect(where(outcomes.filter(({ said, second }) => said !== "undecided" && second.startsWith("too")))).toEqual([]);
-  }, 300_000);
+  });
 
   test("with errors as large as the whole budget allows, what was cut is found to fit 19 times in 20", () => {
     const outcomes = provenBlocks(blockJob(), 30, 1);
@@ -148,5 +148,5 @@ describe("a worn block measured, planned, machined as planned and measured again
     expect(stoodBy.length).toBeGreaterThan(200);
     expect(missed.length / stoodBy.length).toBeLessThan(0.05);
     expect(where(missed.filter(({ second }) => second !== "undecided"))).toEqual([]);
-  }, 300_000);
+  });
 });

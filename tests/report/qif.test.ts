@@ -381,4 +381,4 @@ it("the document given as smallest with the schemas passes the same check (skipp
   if (!schemasPresent) skip("the published schemas are not beside this checkout");
   const path = new URL("../../../shared/data/qif/smallest_diameters.qif", import.meta.url);
   expect(await schemaErrors(readFileSync(path, "utf8"))).toEqual([]);
-}, 60_000);
+});

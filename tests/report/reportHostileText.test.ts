@@ -101,7 +101,7 @@ test("any text stays text", () => {
     }),
     { seed: 20260102, numRuns: 60 },
   );
-}, 60_000);
+});
 
 test("a CSS string holds nothing that could end it", () => {
   fc.assert(

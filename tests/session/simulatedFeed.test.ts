@@ -14,7 +14,7 @@ const file = (sends: Sends) => ({
   ],
 });
 
-describe("a walk of sixteen bores and two stations by a simulated feed", { timeout: 60_000 }, () => {
+describe("a walk of sixteen bores and two stations by a simulated feed", () => {
   it.each(["press", "held", "stream"] as const)(
     "%s: complete, untroubled, every clearance within 1.5 µm of the truth",
     (sends) => {

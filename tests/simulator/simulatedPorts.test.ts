@@ -93,7 +93,7 @@ describe("a simulated bench", () => {
   });
 
   // By the clock of this computer, twenty times as fast; the tool's clock runs as fast.
-  it("walks by ear with the session reducer from lifters to the first kept stations", { timeout: 20_000 }, async () => {
+  it("walks by ear with the session reducer from lifters to the first kept stations", async () => {
     const rate = 20;
     const job = benchJob({ walk: ["1I", "1E"] });
     const bench = createSimulatedBench({ job, seed: 3, rate });

@@ -21,7 +21,7 @@ function reversedShare(sign: 1 | -1, perSecond: number): number {
   return reversed / rockings;
 }
 
-describe("sweeps that turn at their largest reading", { timeout: 60_000 }, () => {
+describe("sweeps that turn at their largest reading", () => {
   it.each([10, 20, 50])("are seen at %i readings a second, and a gauge that counts rightly is not accused", (rate) => {
     const seen = reversedShare(-1, rate);
     const accused = reversedShare(1, rate);

@@ -8,7 +8,7 @@ const REQUIRED = [
   { perSecond: 50, must: 0.2, aim: 0.1 },
 ] as const;
 
-describe("how well a station value is found (simulated rocking, seven passes, median)", { timeout: 60_000 }, () => {
+describe("how well a station value is found (simulated rocking, seven passes, median)", () => {
   for (const { perSecond, must, aim } of REQUIRED) {
     for (const wander of ["turns", "smooth"] as const) {
       for (const jitterOf of ["stamp", "reading"] as const) {
