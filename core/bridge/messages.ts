@@ -1,4 +1,5 @@
 import type { Nm } from "../length/nm.ts";
+import { FEELS } from "../session/feel.ts";
 import type { Outcome } from "../session/outcome.ts";
 import type { SessionView } from "../session/view.ts";
 import { z } from "../zod.ts";
@@ -70,6 +71,14 @@ export const operatorAction = z.discriminatedUnion("type", [
     gain: z.number().min(0.5).max(2).optional(),
   }),
   z.object({ type: z.literal("note"), text: text(2000) }),
+  /** What was found by hand when the oiled lifter was let down into the bore; null withdraws what stands there. */
+  z.object({
+    type: z.literal("feel"),
+    bore: id,
+    found: z.enum(FEELS).nullable(),
+    oil: text(100).optional(),
+    note: text(500).optional(),
+  }),
   /** Accepts a pairing: each lifter goes into the bore named beside it; an empty list puts every lifter back. */
   z.object({ type: z.literal("pairing"), assignments: z.array(z.object({ bore: id, lifter: id })).max(1000) }),
 ]);
@@ -199,6 +208,8 @@ export const methods = {
   "session.export": {
     in: z.object({
       kind: z.enum(["stations.csv", "bores.csv", "lifters.csv", "sweeps.csv", "result.json", "session"]),
+      /** What stands before the decimals in a table. */
+      decimal: z.enum(["point", "comma"]).default("point"),
     }),
     out: z.object({ name: z.string(), content: z.string() }),
   },

@@ -1,4 +1,5 @@
 import type { BoreFinding } from "../fit/finding.ts";
+import { FEELS, type FeelView, feelSentence } from "../session/feel.ts";
 import type { Recording } from "../session/recording.ts";
 import type { Sweep } from "../sweep/sweep.ts";
 import { z } from "../zod.ts";
@@ -92,6 +93,21 @@ export const resultSchema = z.object({
       preferred: z.boolean(),
       confidence: z.number().nullable(),
       advice: z.string().nullable(),
+      /** What was found by hand, with oil; absent where nothing was entered. It changes no verdict. */
+      feel: z
+        .object({
+          t: ms,
+          found: z.enum(FEELS),
+          /** The lifter that went into this bore then. */
+          lifter: z.string(),
+          oil: z.string(),
+          note: z.string(),
+          /** Why it no longer speaks of what the figures speak of. */
+          outdated: z.enum(["other lifter", "measured again"]).nullable(),
+          /** A sentence where hand and figures do not say the same. */
+          says: z.string().nullable(),
+        })
+        .optional(),
     }),
   ),
   rule: z.enum(["simple", "guarded"]),
@@ -127,6 +143,15 @@ export function sweepForFile(sweep: Sweep): Result["bores"][number]["stations"][
   };
 }
 
+function feelForFile(
+  entry: FeelView | undefined,
+  verdict: BoreFinding["verdict"],
+): Pick<Result["bores"][number], "feel"> {
+  if (entry === undefined) return {};
+  const { tMs, found, lifter, oil, note, outdated } = entry;
+  return { feel: { t: tMs, found, lifter, oil, note, outdated, says: feelSentence(entry, verdict) } };
+}
+
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
 /**
@@ -145,6 +170,7 @@ export function resultOf(
 ): Result {
   const { run, job } = recording;
   const findings = other.findings ?? run.findings();
+  const feel = new Map(run.feel().map((entry) => [entry.bore, entry]));
   return {
     format: "borewright/result",
     version: 1,
@@ -206,6 +232,7 @@ export function resultOf(
       preferred: finding.preferred,
       confidence: finding.confidence,
       advice: finding.advice,
+      ...feelForFile(feel.get(finding.name), finding.verdict),
     })),
     rule: other.rule ?? job.rule,
     limits: other.limits ?? { ...job.limits },

@@ -46,8 +46,9 @@ export function stationsTable(result: Result): Table {
   };
 }
 
-/** One row a bore: smallest and largest clearance, form, verdict. */
+/** One row a bore: smallest and largest clearance, form, verdict; what was found by hand only where anything was. */
 export function boresTable(result: Result): Table {
+  const felt = result.bores.some((bore) => bore.feel !== undefined);
   return {
     columns: [
       "bore",
@@ -61,6 +62,7 @@ export function boresTable(result: Result): Table {
       "preferred",
       "confidence",
       "rule",
+      ...(felt ? ["by hand", "oil", "note by hand"] : []),
     ],
     rows: result.bores.map((bore) => [
       bore.name,
@@ -74,8 +76,15 @@ export function boresTable(result: Result): Table {
       bore.preferred,
       bore.confidence,
       result.rule,
+      ...(felt ? [feelWord(bore), bore.feel?.oil || null, bore.feel?.note || null] : []),
     ]),
   };
+}
+
+function feelWord({ feel }: Result["bores"][number]): string | null {
+  if (feel === undefined) return null;
+  if (feel.outdated === null) return feel.found;
+  return `${feel.found} (${feel.outdated === "other lifter" ? `with lifter ${feel.lifter}` : "before it was last measured"})`;
 }
 
 /** One row a lifter. */

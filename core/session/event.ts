@@ -63,6 +63,19 @@ export type SessionInput =
       readonly sweepMs: Ms;
       readonly use: "kept" | "struck";
     }
+  /**
+   * What the operator found by hand when the oiled lifter was let down into the bore; the last entry for a bore counts,
+   * and null withdraws it.
+   */
+  | {
+      readonly type: "feel";
+      readonly t: Ms;
+      readonly bore: string;
+      readonly found: "free" | "drags" | "binds" | null;
+      /** With which oil. */
+      readonly oil?: string;
+      readonly note?: string;
+    }
   /** The session was opened again to go on with it. */
   | { readonly type: "resumed"; readonly t: Ms; readonly app: string }
   /** A torn last record was set aside when the session was opened. */

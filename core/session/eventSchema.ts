@@ -1,5 +1,6 @@
 import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
+import { FEELS } from "./feel.ts";
 import { jobFileSchema } from "./jobFile.ts";
 
 const t = z.number().min(0).describe("milliseconds since the start of the session; never falls");
@@ -54,6 +55,14 @@ export const sessionInputSchema = z.discriminatedUnion("type", [
     station: place.optional(),
     sweepMs: z.number().min(0),
     use: z.enum(["kept", "struck"]),
+  }),
+  z.object({
+    type: z.literal("feel"),
+    t,
+    bore: z.string(),
+    found: z.enum(FEELS).nullable(),
+    oil: z.string().optional(),
+    note: z.string().optional(),
   }),
   z.object({ type: z.literal("resumed"), t, app: z.string() }),
   z.object({ type: z.literal("torn"), t, bytes: z.number().int().min(0) }),

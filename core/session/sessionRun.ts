@@ -14,6 +14,7 @@ import type { JudgedReference, Reference } from "../zero/reference.ts";
 import { judgeStep } from "../zero/stepCheck.ts";
 import { zeroAt } from "../zero/zeroAt.ts";
 import type { LinkState, SessionInput, StepName } from "./event.ts";
+import { FeelLog, type FeelView } from "./feel.ts";
 import { fitFrame } from "./fitFrame.ts";
 import { type GaugeState, newGaugeState, seenGauge, viewGauge } from "./gaugeState.ts";
 import { type GuideInput, guideFor, type NextStep, nextStep } from "./guide.ts";
@@ -96,6 +97,7 @@ export class SessionRun {
   #temperatures: Temperatures[] = [];
   /** Which lifter goes into which bore, where a pairing was accepted. */
   #fitted: ReadonlyMap<string, string> = new Map();
+  readonly #feel = new FeelLog();
   #lastAirPressMs: Ms | null = null;
   #lastSweepMs: Ms | null = null;
   #interrupted = false;
@@ -148,6 +150,15 @@ export class SessionRun {
 
   get stepCheck(): StepCheckView {
     return this.#stepCheckView;
+  }
+
+  /** What was found by hand, with oil, where anything was entered; in walk order. */
+  feel(): readonly FeelView[] {
+    return this.#feel.view(
+      this.job.walk,
+      (bore) => this.#fitted.get(bore) ?? bore,
+      (bore) => this.#stations.boreClosedMs(bore),
+    );
   }
 
   /**
@@ -240,6 +251,7 @@ export class SessionRun {
       nextBore: this.#nextBore(),
       returnDue: guideInput.returnDue,
       bores: this.findings(),
+      feel: this.feel(),
       notices: this.#board.all,
       guide: guideFor(guideInput),
       complete: this.#complete,
@@ -292,6 +304,9 @@ export class SessionRun {
         this.#fitted = new Map(event.assignments.map(({ bore, lifter }) => [bore, lifter]));
         this.#findings = null;
         this.#lookDue = true;
+        return;
+      case "feel":
+        if (this.job.walk.includes(event.bore)) this.#feel.enter(event, this.#fitted.get(event.bore) ?? event.bore);
         return;
       case "resumed":
         this.#cutter.interrupt();

@@ -5,6 +5,7 @@ import type { Nm } from "../length/nm.ts";
 import type { Sweep } from "../sweep/sweep.ts";
 import type { JudgedReference } from "../zero/reference.ts";
 import type { LinkState, StepName } from "./event.ts";
+import type { FeelView } from "./feel.ts";
 import type { Notice } from "./notice.ts";
 
 export interface GaugeView {
@@ -76,6 +77,8 @@ export interface SessionView {
   readonly nextBore: string | null;
   readonly returnDue: boolean;
   readonly bores: readonly BoreFinding[];
+  /** What was found by hand, with oil, where anything was entered; in walk order. */
+  readonly feel: readonly FeelView[];
   /** Newest last; cured ones carry `curedMs`. */
   readonly notices: readonly Notice[];
   readonly guide: Guide;

@@ -134,10 +134,22 @@ export function tableOf(result: Result, unit: GaugeUnit): string {
     ...(result.simulated ? ["SIMULATED gauges: this proves nothing about a block."] : []),
     print(head),
     ...rows.map(print),
+    ...byHand(result),
     ...result.notices
       .filter((notice) => notice.curedT === undefined)
       .map((notice) => `notice ${notice.code}: ${notice.text}`),
     result.complete ? "The walk is complete." : "The walk is not complete.",
     "",
   ].join("\n");
+}
+
+/** What was found by hand, with oil, a line a bore; none where nothing was entered. */
+function byHand({ bores }: Result): string[] {
+  const felt = bores.flatMap(({ name, feel }) => {
+    if (feel === undefined) return [];
+    const oil = feel.oil === "" ? "" : `, ${feel.oil}`;
+    const note = feel.note === "" ? "" : `: ${feel.note}`;
+    return [`  ${name} ${feel.found}${oil}${note}${feel.says === null ? "" : `\n    ${feel.says}`}`];
+  });
+  return felt.length === 0 ? [] : ["Found by hand, with oil; it changes no verdict:", ...felt];
 }

@@ -256,7 +256,7 @@ export class OpenBench {
 
   #check(action: OperatorAction): void {
     const { job } = this.recording;
-    if (action.type === "go" && !job.walk.includes(action.bore)) {
+    if ((action.type === "go" || action.type === "feel") && !job.walk.includes(action.bore)) {
       throw new Refusal("no-such-bore", `The walk has no bore "${action.bore}".`);
     }
     if (action.type === "go" && action.station !== undefined) {
@@ -274,7 +274,8 @@ export class OpenBench {
       if (clash !== null) throw new Refusal("no-pairing", clash);
     }
     if (action.type === "correct") this.#needGauge(action.gauge);
-    if (action.type === "note" && /\p{Surrogate}/u.test(action.text)) {
+    const words = action.type === "note" ? action.text : action.type === "feel" ? `${action.oil} ${action.note}` : "";
+    if (/\p{Surrogate}/u.test(words)) {
       throw new Refusal("bad-input", "The note holds characters that cannot be written down.");
     }
   }

@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from "react";
 import { spokenBore, spokenPlace } from "../../core/block/spokenBore.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
+import type { FeelView } from "../../core/session/feel.ts";
 import type { Job } from "../../core/session/job.ts";
 import { LimitsBar } from "../bores/LimitsBar.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
@@ -9,12 +10,23 @@ import { Sweeps } from "../parts/Sweeps.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
 import { BudgetTable } from "./BudgetTable.tsx";
+import { FeelSheet } from "./FeelSheet.tsx";
 import styles from "./findings.module.css";
 import { lifterInWords, otherLifter } from "./lifterWords.ts";
 import { confidenceInWords, percentText } from "./ruleInWords.ts";
 
 /** One bore in full: its verdict and why, its form, and the uncertainty budget of one of its stations. */
-export function BoreSheet({ finding, job }: { readonly finding: BoreFinding; readonly job: Job }): ReactNode {
+export function BoreSheet({
+  finding,
+  job,
+  feel,
+  onChoose,
+}: {
+  readonly finding: BoreFinding;
+  readonly job: Job;
+  readonly feel: readonly FeelView[];
+  readonly onChoose: (bore: string) => void;
+}): ReactNode {
   const unit = useStore((state) => state.settings.unit);
   const [asked, setAsked] = useState(0);
   const station = finding.stations[Math.min(asked, finding.stations.length - 1)];
@@ -123,6 +135,7 @@ export function BoreSheet({ finding, job }: { readonly finding: BoreFinding; rea
           )}
         </>
       )}
+      <FeelSheet finding={finding} feel={feel} bores={job.walk} onNext={onChoose} />
     </section>
   );
 }

@@ -2,6 +2,7 @@ import { type ReactNode, useState } from "react";
 import type { BoreFinding, Verdict } from "../../core/fit/finding.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import { studyPlanOf } from "../../core/report/studySession.ts";
+import { type FeelView, handDisagrees } from "../../core/session/feel.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
@@ -113,6 +114,7 @@ function Findings({
         maker's sheet always wins. {ruleInWords(job.rule)}
       </p>
       <Paired bores={view.bores} />
+      <Disagreeing bores={view.bores} feel={view.feel} />
       {whatIf.open ? <WhatIfPanel session={session} job={job} view={view} chosen={chosen} onChoose={setAsked} /> : null}
       {whatIf.open ? <h2>As recorded</h2> : null}
       <div className={styles.top}>
@@ -150,7 +152,7 @@ function Findings({
             </li>
           </ul>
         </section>
-        {finding === null ? null : <BoreSheet finding={finding} job={job} />}
+        {finding === null ? null : <BoreSheet finding={finding} job={job} feel={view.feel} onChoose={setAsked} />}
       </div>
       <section aria-labelledby="strip-heading">
         <h2 id="strip-heading">Clearances against the limits</h2>
@@ -162,7 +164,13 @@ function Findings({
       </section>
       <section aria-labelledby="table-heading">
         <h2 id="table-heading">Every station</h2>
-        <StationsTable findings={view.bores} places={job.stations} chosen={chosen} onChoose={setAsked} />
+        <StationsTable
+          findings={view.bores}
+          feel={view.feel}
+          places={job.stations}
+          chosen={chosen}
+          onChoose={setAsked}
+        />
         <p className={styles.basis}>A two-point gauge cannot see three-lobed form.</p>
       </section>
       <ZeroLog references={view.references} />
@@ -188,6 +196,27 @@ function Paired({ bores }: { readonly bores: readonly BoreFinding[] }): ReactNod
     <p className={styles.pairedLine}>
       <strong>A pairing is accepted.</strong> Each bore is judged against the lifter that goes into it. Others than
       their own go into {paired.map(({ name, lifter }) => `${name} (lifter ${lifter})`).join(", ")}.
+    </p>
+  );
+}
+
+/** Where a lifter is held by hand though the figures leave it room. */
+function Disagreeing({
+  bores,
+  feel,
+}: {
+  readonly bores: readonly BoreFinding[];
+  readonly feel: readonly FeelView[];
+}): ReactNode {
+  const held = bores.filter(({ name, verdict }) =>
+    feel.some((entry) => entry.bore === name && handDisagrees(entry, verdict)),
+  );
+  if (held.length === 0) return null;
+  return (
+    <p className={styles.pairedLine}>
+      <span aria-hidden="true">▲ </span>
+      <strong>Hand and gauge disagree</strong> in {held.map(({ name }) => name).join(", ")}: the figures leave the
+      lifter room, and by hand it does not move freely. The sheet of each bore says where to look.
     </p>
   );
 }

@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import type { StationPlace } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
+import { type FeelView, handDisagrees } from "../../core/session/feel.ts";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
@@ -15,11 +16,13 @@ import { stationRows } from "./stationRows.ts";
 /** Every station with its clearance and uncertainty; what belongs to the whole bore stands on its first row. */
 export function StationsTable({
   findings,
+  feel,
   places,
   chosen,
   onChoose,
 }: {
   readonly findings: readonly BoreFinding[];
+  readonly feel: readonly FeelView[];
   readonly places: readonly StationPlace[];
   readonly chosen: string | null;
   readonly onChoose: (bore: string) => void;
@@ -54,6 +57,7 @@ export function StationsTable({
             </th>
             <th scope="col">Verdict</th>
             <th scope="col">Confidence</th>
+            {feel.length === 0 ? null : <th scope="col">By hand</th>}
           </tr>
         </thead>
         <tbody>
@@ -104,6 +108,11 @@ export function StationsTable({
                   <td rowSpan={span} className={styles.nowrap}>
                     {confidenceInWords(bore)}
                   </td>
+                  {feel.length === 0 ? null : (
+                    <td rowSpan={span} className={styles.nowrap}>
+                      <FeelWord entry={feel.find((entry) => entry.bore === bore.name)} finding={bore} />
+                    </td>
+                  )}
                 </>
               ) : null}
             </tr>
@@ -111,5 +120,23 @@ export function StationsTable({
         </tbody>
       </table>
     </div>
+  );
+}
+
+/** What was found by hand, in a word; a triangle where hand and gauge contradict each other. */
+function FeelWord({
+  entry,
+  finding,
+}: {
+  readonly entry: FeelView | undefined;
+  readonly finding: BoreFinding;
+}): ReactNode {
+  if (entry === undefined) return "–";
+  return (
+    <>
+      {handDisagrees(entry, finding.verdict) ? <span aria-hidden="true">▲ </span> : null}
+      {entry.found}
+      {entry.outdated === null ? "" : ", outdated"}
+    </>
   );
 }

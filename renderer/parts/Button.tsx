@@ -1,8 +1,8 @@
-import type { ButtonHTMLAttributes, ReactNode } from "react";
+import type { ComponentProps, ReactNode } from "react";
 import styles from "./Button.module.css";
 import { classNames } from "./classNames.ts";
 
-export interface ButtonProps extends ButtonHTMLAttributes<HTMLButtonElement> {
+export interface ButtonProps extends ComponentProps<"button"> {
   /** `main` is the one thing to do next; a place has at most one. */
   readonly kind?: "main" | "plain" | "quiet";
   /** `walk` is for gloves: 64 px. */

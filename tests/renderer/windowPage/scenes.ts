@@ -166,6 +166,17 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
   tied: scene({}, (host) =>
     host.open(finished({ lifter: { style: "roller", nominal: "0.8420 in" }, limits: undefined }), { readOnly: true }),
   ),
+  /** Some lifters were let down by hand: one is held where the figures leave it room. */
+  felt: scene({}, (host) => {
+    const bench = finished();
+    const oil = "engine oil 10W-40";
+    for (const [index, bore] of bench.job.walk.slice(0, 9).entries()) {
+      const found = ["free", "free", "drags", "free", "binds"][index % 5] as string;
+      const note = index === 4 ? "catches half way down, lets go when it is turned a quarter" : undefined;
+      bench.act({ type: "feel", bore, found, oil, ...(note === undefined ? {} : { note }) });
+    }
+    host.open(bench);
+  }),
   sixteen: scene({}, (host) => host.open(finished(SIXTEEN))),
   single: scene({}, (host) => host.open(finished(SINGLE))),
   /** No lifter measured, and the walk only half done. */
