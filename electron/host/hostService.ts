@@ -240,7 +240,7 @@ export class HostService {
       return {};
     },
 
-    "session.export": async ({ kind }) => {
+    "session.export": async ({ kind, decimal }) => {
       const bench = this.#need();
       const stem = bench.id.replace(/\.bwsession$/, "");
       if (kind === "session") {
@@ -252,7 +252,7 @@ export class HostService {
         return { name: `${stem}.result.json`, content: `${JSON.stringify(result, null, 2)}\n` };
       }
       const table = TABLES[kind](result);
-      return { name: `${stem}.${kind}`, content: csvOf(table) };
+      return { name: `${stem}.${kind}`, content: csvOf(table, decimal) };
     },
 
     "session.handover": async (wish) => {

@@ -17,10 +17,11 @@ const TABLES: readonly { readonly kind: Kind; readonly word: string }[] = [
 /** Writes tables and results out of the open session, as files in the browser's or window's own way. */
 export function ExportButtons({ kinds = TABLES }: { readonly kinds?: typeof TABLES }): ReactNode {
   const call = useStore((state) => state.actions.call);
+  const decimal = useStore((state) => state.settings.decimal);
   const [done, setDone] = useState<string | null>(null);
   const write = async (kind: Kind) => {
     setDone(null);
-    const file = await call("session.export", { kind });
+    const file = await call("session.export", { kind, decimal });
     if (file === null) return;
     download(file.name, file.content);
     setDone(`${file.name} is written.`);

@@ -5,6 +5,7 @@ import { Button } from "../parts/Button.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
+import { DecimalChoice } from "./DecimalChoice.tsx";
 import styles from "./handover.module.css";
 import { ParcelSection } from "./ParcelSection.tsx";
 import { ReceivedParcel } from "./ReceivedParcel.tsx";
@@ -95,6 +96,7 @@ export function HandoverPlace(): ReactNode {
       <section className={styles.part} aria-labelledby="tables-heading">
         <h2 id="tables-heading">Tables and result</h2>
         <p>What follows from the record, for a spreadsheet or another program. They carry no seal of their own.</p>
+        <DecimalChoice label="Numbers in the tables" />
         <div className={styles.buttons}>
           <ExportButtons kinds={TABLES} />
         </div>

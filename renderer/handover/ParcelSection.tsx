@@ -2,16 +2,12 @@ import { type ReactNode, useState } from "react";
 import type { MethodOutput } from "../../core/bridge/messages.ts";
 import { download } from "../findings/download.ts";
 import { Button } from "../parts/Button.tsx";
-import { Check, Choices } from "../parts/Choices.tsx";
+import { Check } from "../parts/Choices.tsx";
 import { Field } from "../parts/Field.tsx";
 import { useStore } from "../store/store.ts";
 import { bytesOfBase64 } from "./base64.ts";
+import { DecimalChoice } from "./DecimalChoice.tsx";
 import styles from "./handover.module.css";
-
-const DECIMALS = [
-  { value: "point", text: "0.0015" },
-  { value: "comma", text: "0,0015" },
-] as const;
 
 /** The parcel for the next builder: what goes in, whether it is signed, and what was made. */
 export function ParcelSection(): ReactNode {
@@ -19,7 +15,7 @@ export function ParcelSection(): ReactNode {
   const call = useStore((state) => state.actions.call);
   const [sign, setSign] = useState(false);
   const [shop, setShop] = useState("");
-  const [decimal, setDecimal] = useState<"point" | "comma">("point");
+  const decimal = useStore((state) => state.settings.decimal);
   const [busy, setBusy] = useState(false);
   const [made, setMade] = useState<Omit<MethodOutput<"session.handover">, "content"> | null>(null);
   const make = async () => {
@@ -50,7 +46,7 @@ export function ParcelSection(): ReactNode {
           onChange={({ target }) => setShop(target.value)}
         />
       ) : null}
-      <Choices label="Numbers in its tables" value={decimal} options={DECIMALS} onChoose={setDecimal} />
+      <DecimalChoice label="Numbers in its tables" />
       <div className={styles.buttons}>
         <Button kind="main" disabled={!mayAct || busy} onClick={() => void make()}>
           {busy ? "Packing it" : "Make the parcel"}

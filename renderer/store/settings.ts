@@ -12,6 +12,8 @@ export interface Settings {
   readonly figure: "normal" | "large" | "largest";
   /** From which end the block is looked at; flips pictures, never names. */
   readonly seenFrom: "front" | "rear";
+  /** What stands before the decimals in tables written for a spreadsheet. */
+  readonly decimal: "point" | "comma";
   readonly sound: boolean;
   readonly speech: boolean;
   /** `KeyboardEvent.code` of each control of the walk. */
@@ -25,17 +27,19 @@ export const DEFAULT_SETTINGS: Settings = {
   unit: "in",
   figure: "normal",
   seenFrom: "front",
+  decimal: "point",
   sound: true,
   speech: false,
   keys: { take: "Space", strike: "Backspace", back: "ArrowLeft", hold: "KeyH" },
   typingGauge: null,
 };
 
-const CHOICES: { readonly [K in "theme" | "unit" | "figure" | "seenFrom"]: readonly Settings[K][] } = {
+const CHOICES: { readonly [K in "theme" | "unit" | "figure" | "seenFrom" | "decimal"]: readonly Settings[K][] } = {
   theme: ["system", "light", "dark"],
   unit: ["in", "tenths", "mm", "um"],
   figure: ["normal", "large", "largest"],
   seenFrom: ["front", "rear"],
+  decimal: ["point", "comma"],
 };
 
 /** The part of `Storage` that settings need. */
@@ -71,6 +75,7 @@ export function readSettings(storage: SettingsStorage): Settings {
     unit: choice("unit"),
     figure: choice("figure"),
     seenFrom: choice("seenFrom"),
+    decimal: choice("decimal"),
     sound: flag("sound"),
     speech: flag("speech"),
     keys: { take: key("take"), strike: key("strike"), back: key("back"), hold: key("hold") },

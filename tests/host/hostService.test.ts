@@ -111,8 +111,14 @@ describe("HostService", () => {
     expect(recheck).toMatchObject({ agrees: true, seal: "intact", differences: [] });
     const csv = await call("session.export", { kind: "bores.csv" });
     expect(csv.name).toBe(id.replace(".bwsession", ".bores.csv"));
-    expect(csv.content.split("\r\n")[1]).toMatch(/^1I,/);
+    expect(csv.content.split("\r\n")[1]).toMatch(/^1I,\d+\.\d+,/);
+    const commas = await call("session.export", { kind: "bores.csv", decimal: "comma" });
+    expect(commas.content.split("\r\n")[1]).toMatch(/^1I;\d+,\d+;/);
+    await call("session.act", { action: { type: "feel", bore: "1E", found: "drags", oil: "engine oil" } });
+    expect(await refused("session.act", { action: { type: "feel", bore: "9I", found: "free" } })).toBe("no-such-bore");
+    await until("felt", () => last("view")?.view.feel[0]?.found === "drags");
     const whole = await call("session.export", { kind: "session" });
+    expect(whole.content).toContain('"oil":"engine oil"');
     expect(whole.content).toBe(await readFile(join(folder, id), "utf8"));
     await call("session.close", {});
     const { sessions } = await call("sessions.list", {});

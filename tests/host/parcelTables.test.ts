@@ -13,6 +13,7 @@ describe("a table as CSV", () => {
     "lets no spreadsheet run a text as a formula: %j",
     (text) => {
       expect(cell(text).replace(/^"/, "")).toMatch(/^'/);
+      expect(cell(text, "comma").replace(/^"/, "")).toMatch(/^'/);
     },
   );
 
