@@ -188,6 +188,8 @@ export const methods = {
       folder: z.string(),
       /** False in a second tab: it may look, not act. */
       mayAct: z.boolean(),
+      /** Whether `session.reportPdf` can be asked for. */
+      writesPdf: z.boolean(),
     }),
   },
   "job.check": { in: z.object({ job: jobFile }), out: z.object({ job: jobFile }) },
@@ -270,6 +272,15 @@ export const methods = {
   "session.report": {
     in: z.object({ unitFirst: z.enum(["in", "um"]).optional(), seenFrom: z.enum(["front", "rear"]).optional() }),
     out: z.object({ html: z.string() }),
+  },
+  /** Writes that report as a PDF where the person chooses; `path` is null if they chose no place. */
+  "session.reportPdf": {
+    in: z.object({
+      unitFirst: z.enum(["in", "um"]).optional(),
+      seenFrom: z.enum(["front", "rear"]).optional(),
+      paper: z.enum(["A4", "Letter"]),
+    }),
+    out: z.object({ path: z.string().nullable() }),
   },
   /**
    * Checks a parcel (base64) and tells what it came to (`parcelCheckSchema`). Nothing of it is kept but, if `remember`,

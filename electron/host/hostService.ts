@@ -41,9 +41,23 @@ export interface HostOptions {
   /** Makes a port for one opening; a serial one unless said otherwise. */
   readonly newPort?: (settings: PortSettings) => GaugePort;
   readonly ports?: (onChange: () => void) => PortList;
+  /** Writes the report as a PDF, where whoever carries the host can do so. */
+  readonly writeReportPdf?: WriteReportPdf;
   /** How the session files are written; tests let the disk fail by it. */
   readonly file?: SessionFileOptions;
 }
+
+/** A report to be written as a PDF. */
+export interface ReportToWrite {
+  /** One whole page (HTML) that needs nothing else. */
+  readonly html: string;
+  readonly paper: "A4" | "Letter";
+  /** Of the file, as proposed to the person. */
+  readonly name: string;
+}
+
+/** Writes a report where the person chooses, and says where; null if they chose no place. @throws Refusal, Error */
+export type WriteReportPdf = (report: ReportToWrite) => Promise<string | null>;
 
 /** Who calls: a second tab may look, not act. */
 export interface Caller {
@@ -167,6 +181,7 @@ export class HostService {
       shell: this.#options.shell,
       folder: this.#folder.path,
       mayAct: caller.mayAct,
+      writesPdf: this.#options.writeReportPdf !== undefined,
     }),
 
     "job.check": async ({ job }) => ({ job: { ...jobFileWithDefaults(job) } }),
@@ -262,6 +277,20 @@ export class HostService {
     },
 
     "session.report": async (choices) => answerReport(await this.#bytesOf(this.#need()), choices),
+
+    "session.reportPdf": async ({ paper, ...choices }) => {
+      const write = this.#options.writeReportPdf;
+      if (write === undefined) {
+        throw new Refusal(
+          "no-pdf",
+          "No PDF can be written from here. Print the report; the browser can save it as PDF.",
+        );
+      }
+      const bench = this.#need();
+      const name = `${bench.id.replace(/\.bwsession$/, "")}.report.pdf`;
+      const { html } = await answerReport(await this.#bytesOf(bench), choices);
+      return { path: await write({ html, paper, name }) };
+    },
 
     "parcel.open": async ({ content, remember, accept }, caller) =>
       // Who may only look leaves no trace.

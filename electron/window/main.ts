@@ -1,5 +1,5 @@
 import { join } from "node:path";
-import { app, type BrowserWindow, dialog, ipcMain, Menu, powerSaveBlocker, protocol, session } from "electron";
+import { app, BrowserWindow, dialog, ipcMain, Menu, powerSaveBlocker, protocol, session } from "electron";
 import { hostFolder } from "../host/hostFolder.ts";
 import { HostService } from "../host/hostService.ts";
 import { createSimulatedBench } from "../simulator/simulatedPorts.ts";
@@ -9,6 +9,7 @@ import { closeBeforeLeaving } from "./leaving.ts";
 import { lockAllContents, lockSession } from "./lockDown.ts";
 import { menuTemplate } from "./menu.ts";
 import { PAGE_SCHEME } from "./pageAddress.ts";
+import { ReportPrinter } from "./reportPrinter.ts";
 import { servePage } from "./servePage.ts";
 import { stayAwake } from "./stayAwake.ts";
 
@@ -21,13 +22,16 @@ const show = () => {
 };
 
 async function start(): Promise<void> {
+  const printer = new ReportPrinter({ BrowserWindow, dialog, window: () => window });
   const host = await HostService.open({
     shell: "window",
     folder: hostFolder(),
     simulation: createSimulatedBench,
+    writeReportPdf: printer.write,
   });
   lockSession(session.defaultSession);
-  protocol.handle(PAGE_SCHEME, servePage(join(__dirname, "../renderer")));
+  const pageFiles = servePage(join(__dirname, "../renderer"));
+  protocol.handle(PAGE_SCHEME, (request) => printer.answer(request) ?? pageFiles(request));
   carryCalls(ipcMain, host, () => window);
   stayAwake(host, powerSaveBlocker);
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate()));

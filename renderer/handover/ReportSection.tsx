@@ -1,22 +1,26 @@
 import { type ReactNode, useMemo, useRef, useState } from "react";
+import type { MethodInput } from "../../core/bridge/messages.ts";
 import { download } from "../findings/download.ts";
 import { Button } from "../parts/Button.tsx";
+import { Choices } from "../parts/Choices.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./handover.module.css";
+import { usualPaper } from "./usualPaper.ts";
 
 /** The report, to look at, to print or to keep. */
 export function ReportSection({ name }: { readonly name: string }): ReactNode {
   const call = useStore((state) => state.actions.call);
   const unit = useStore((state) => state.settings.unit);
+  const writesPdf = useStore((state) => state.info?.writesPdf ?? false);
   const seenFrom = useStore((state) => state.settings.seenFrom);
   const [html, setHtml] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const shown = useMemo(() => (html === null ? null : undress(html)), [html]);
   const frame = useRef<HTMLIFrameElement>(null);
+  const choices = { unitFirst: unit === "in" || unit === "tenths" ? "in" : "um", seenFrom } as const;
   const show = async () => {
     setBusy(true);
-    const unitFirst = unit === "in" || unit === "tenths" ? "in" : "um";
-    const answer = await call("session.report", { unitFirst, seenFrom });
+    const answer = await call("session.report", choices);
     setBusy(false);
     if (answer !== null) setHtml(answer.html);
   };
@@ -32,11 +36,14 @@ export function ReportSection({ name }: { readonly name: string }): ReactNode {
         </Button>
         {html === null ? null : (
           <>
-            <Button onClick={() => frame.current?.contentWindow?.print()}>Print it, or save it as PDF</Button>
+            <Button onClick={() => frame.current?.contentWindow?.print()}>
+              {writesPdf ? "Print it" : "Print it, or save it as PDF"}
+            </Button>
             <Button onClick={() => download(`${name}.report.html`, html)}>Keep it as a page (HTML)</Button>
           </>
         )}
       </div>
+      {writesPdf ? <PdfPart choices={choices} /> : null}
       {shown === null ? null : (
         <iframe
           ref={frame}
@@ -49,6 +56,38 @@ export function ReportSection({ name }: { readonly name: string }): ReactNode {
         />
       )}
     </section>
+  );
+}
+
+const PAPERS = [
+  { value: "A4", text: "A4" },
+  { value: "Letter", text: "Letter" },
+] as const;
+
+/** The report written as a PDF by the host, where it can. */
+function PdfPart({ choices }: { readonly choices: Omit<MethodInput<"session.reportPdf">, "paper"> }): ReactNode {
+  const call = useStore((state) => state.actions.call);
+  const set = useStore((state) => state.actions.set);
+  const paper = useStore((state) => state.settings.paper) ?? usualPaper(navigator.language);
+  const [busy, setBusy] = useState(false);
+  const [written, setWritten] = useState<string | null>(null);
+  const write = async () => {
+    setBusy(true);
+    setWritten(null);
+    const answer = await call("session.reportPdf", { ...choices, paper });
+    setBusy(false);
+    if (answer !== null) setWritten(answer.path === null ? "Nothing was written." : `Written: ${answer.path}`);
+  };
+  return (
+    <>
+      <Choices label="Paper" value={paper} options={PAPERS} onChoose={(chosen) => set({ paper: chosen })} />
+      <div className={styles.buttons}>
+        <Button disabled={busy} onClick={() => void write()}>
+          {busy ? "Writing it" : "Save it as a PDF"}
+        </Button>
+        <p role="status">{written}</p>
+      </div>
+    </>
   );
 }
 

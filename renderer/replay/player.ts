@@ -105,7 +105,7 @@ export class Player {
   #answer(method: MethodName): Envelope<unknown> {
     switch (method) {
       case "app.info":
-        return { ok: true, value: { version: "", shell: "loopback", folder: "", mayAct: false } };
+        return { ok: true, value: { version: "", shell: "loopback", folder: "", mayAct: false, writesPdf: false } };
       case "sessions.list":
         return { ok: true, value: { sessions: [] } };
       case "ports.list":

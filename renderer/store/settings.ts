@@ -14,6 +14,8 @@ export interface Settings {
   readonly seenFrom: "front" | "rear";
   /** What stands before the decimals in tables written for a spreadsheet. */
   readonly decimal: "point" | "comma";
+  /** Paper of the report; null = the usual one of the region. */
+  readonly paper: "A4" | "Letter" | null;
   readonly sound: boolean;
   readonly speech: boolean;
   /** `KeyboardEvent.code` of each control of the walk. */
@@ -28,18 +30,22 @@ export const DEFAULT_SETTINGS: Settings = {
   figure: "normal",
   seenFrom: "front",
   decimal: "point",
+  paper: null,
   sound: true,
   speech: false,
   keys: { take: "Space", strike: "Backspace", back: "ArrowLeft", hold: "KeyH" },
   typingGauge: null,
 };
 
-const CHOICES: { readonly [K in "theme" | "unit" | "figure" | "seenFrom" | "decimal"]: readonly Settings[K][] } = {
+const CHOICES: {
+  readonly [K in "theme" | "unit" | "figure" | "seenFrom" | "decimal" | "paper"]: readonly Settings[K][];
+} = {
   theme: ["system", "light", "dark"],
   unit: ["in", "tenths", "mm", "um"],
   figure: ["normal", "large", "largest"],
   seenFrom: ["front", "rear"],
   decimal: ["point", "comma"],
+  paper: ["A4", "Letter", null],
 };
 
 /** The part of `Storage` that settings need. */
@@ -60,8 +66,8 @@ export function readSettings(storage: SettingsStorage): Settings {
     // Unreadable settings are worth no message: the defaults are good and the next change overwrites them.
   }
   const choice = <K extends keyof typeof CHOICES>(name: K): Settings[K] => {
-    const value = CHOICES[name].find((one) => one === kept[name]);
-    return value ?? DEFAULT_SETTINGS[name];
+    const choices: readonly Settings[K][] = CHOICES[name];
+    return choices.find((one) => one === kept[name]) ?? DEFAULT_SETTINGS[name];
   };
   const flag = (name: "sound" | "speech"): boolean =>
     typeof kept[name] === "boolean" ? (kept[name] as boolean) : DEFAULT_SETTINGS[name];
@@ -76,6 +82,7 @@ export function readSettings(storage: SettingsStorage): Settings {
     figure: choice("figure"),
     seenFrom: choice("seenFrom"),
     decimal: choice("decimal"),
+    paper: choice("paper"),
     sound: flag("sound"),
     speech: flag("speech"),
     keys: { take: key("take"), strike: key("strike"), back: key("back"), hold: key("hold") },

@@ -6,6 +6,7 @@ import type { Page } from "@playwright/test";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { launchDouble } from "../window/electronDouble/launchDouble.ts";
 import { hasRuntime, launchRuntime } from "../window/launchRuntime.ts";
+import { reportPdfSpecs } from "../window/reportPdfSpecs.ts";
 import type { WindowShell } from "../window/windowShell.ts";
 import { windowSpecs } from "../window/windowSpecs.ts";
 
@@ -36,7 +37,7 @@ describe.each(runs)("the built window shell %s", (_kind, there, launch) => {
       rmSync(folder, { recursive: true, force: true });
     });
 
-    for (const { name, run } of windowSpecs) test(name, () => run(shell, page));
+    for (const { name, run } of [...windowSpecs, ...reportPdfSpecs]) test(name, () => run(shell, page));
 
     test("a second start shows the window that is there and ends", async () => {
       // It may have ended before anyone could take hold of it.

@@ -4,8 +4,10 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, test } from "vitest";
 import { launchDouble } from "../window/electronDouble/launchDouble.ts";
+import { reportPdfSpecs } from "../window/reportPdfSpecs.ts";
 import { windowSpecs } from "../window/windowSpecs.ts";
 
+const specs = [...windowSpecs, ...reportPdfSpecs];
 const dist = fileURLToPath(new URL("../../dist", import.meta.url));
 
 interface Fault {
@@ -24,6 +26,9 @@ const EVENTS = "redirects and embedded views are prevented";
 const POLICY = "every answer to the page carries a content policy that begins with nothing";
 const POLICY_HOLDS =
   "the content policy holds in the page: no code from text, no script written into it, no word to the outside";
+const WRITTEN =
+  "the report is written as a PDF on the paper asked for, with every clearance, the seal and the page numbers";
+const DRAWN = "the report is drawn out of sight, where no script runs and no bridge is, and nothing of that stays";
 const PERMISSION = "the page is given no permission, whether it asks or looks";
 
 const faults: readonly Fault[] = [
@@ -159,6 +164,24 @@ const faults: readonly Fault[] = [
     caughtBy: BRIDGE,
   },
   {
+    name: "scripts may run in the report that is drawn",
+    file: "main.cjs",
+    changes: [[/javascript: false/, "javascript: true"]],
+    caughtBy: DRAWN,
+  },
+  {
+    name: "the window that drew the report stays",
+    file: "main.cjs",
+    changes: [[/if \(!window\.isDestroyed\(\)\) window\.destroy\(\);/, ""]],
+    caughtBy: DRAWN,
+  },
+  {
+    name: "the report is always on Letter",
+    file: "main.cjs",
+    changes: [[/pageSize: paper/, 'pageSize: "Letter"']],
+    caughtBy: WRITTEN,
+  },
+  {
     name: "the host's news are not carried",
     file: "main.cjs",
     changes: [[/\.webContents\.send\(EVENT_CHANNEL, event\)/, ".getNormalBounds()"]],
@@ -188,7 +211,7 @@ async function failing(file: string, changes: Fault["changes"], names: readonly 
   const failed: string[] = [];
   try {
     const page = await shell.firstWindow();
-    for (const spec of windowSpecs.filter(({ name }) => names.includes(name))) {
+    for (const spec of specs.filter(({ name }) => names.includes(name))) {
       try {
         await spec.run(shell, page);
       } catch {
@@ -212,13 +235,13 @@ describe("faults planted in the built window shell, against a double of the elec
       await failing(
         "main.cjs",
         [],
-        windowSpecs.map(({ name }) => name),
+        specs.map(({ name }) => name),
       ),
     ).toEqual([]);
   });
 
   test.each(faults)("caught: $name", async ({ file, changes, caughtBy }) => {
-    expect(windowSpecs.map(({ name }) => name)).toContain(caughtBy);
+    expect(specs.map(({ name }) => name)).toContain(caughtBy);
     expect(await failing(file, changes, [caughtBy])).toEqual([caughtBy]);
   });
 });

@@ -71,7 +71,13 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
   };
 
   const answer: { [M in MethodName]?: (input: MethodInput<M>) => unknown } = {
-    "app.info": () => ({ version: "0", shell: "loopback", folder: "/invented/sessions", mayAct: state.mayAct ?? true }),
+    "app.info": () => ({
+      version: "0",
+      shell: "loopback",
+      folder: "/invented/sessions",
+      mayAct: state.mayAct ?? true,
+      writesPdf: false,
+    }),
     "sessions.list": () => ({ sessions }),
     "ports.list": () => ({ ports: state.ports ?? [] }),
     "job.check": ({ job }) => ({ job: jobFileWithDefaults(job) }),

@@ -27,7 +27,7 @@ const bridge: Bridge = {
   async call(method, input) {
     calls.push({ method, input });
     const answers: Record<string, unknown> = {
-      "app.info": { version: "0", shell: "loopback", folder: "/invented/sessions", mayAct: true },
+      "app.info": { version: "0", shell: "loopback", folder: "/invented/sessions", mayAct: true, writesPdf: false },
       "sessions.list": { sessions: [] },
       "ports.list": { ports: [] },
       "session.act": {},

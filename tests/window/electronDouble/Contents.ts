@@ -35,7 +35,7 @@ const EVENTS = [
 let lastId = 0;
 
 /** Electron's defaults for what is left out. */
-const DEFAULTS = { contextIsolation: true, sandbox: true, nodeIntegration: false, webviewTag: false };
+const DEFAULTS = { javascript: true, contextIsolation: true, sandbox: true, nodeIntegration: false, webviewTag: false };
 
 /** A page with its preload: the double of webContents. */
 export class Contents extends StrictEmitter {
@@ -72,6 +72,7 @@ export class Contents extends StrictEmitter {
     const isolated = this.preferences.contextIsolation === true;
     const secret = randomBytes(16).toString("hex");
     await cdp.send("Page.enable");
+    if (this.preferences.javascript === false) await cdp.send("Emulation.setScriptExecutionDisabled", { value: true });
     await cdp.send("Runtime.addBinding", { name: PERMISSION_BINDING });
     await cdp.send(
       "Runtime.addBinding",
@@ -172,6 +173,21 @@ export class Contents extends StrictEmitter {
     void this.page.then((page) => {
       this.asked.add(page.url());
       return page.reload();
+    });
+  }
+  /** Chromium's own PDF; what is not known here is refused rather than left out. */
+  async printToPDF(options: Record<string, unknown>): Promise<Buffer> {
+    const { pageSize, printBackground = false, generateTaggedPDF = false, margins, ...unknown } = options;
+    if (Object.keys(unknown).length > 0) throw new Error(`printToPDF's ${Object.keys(unknown)} is not doubled`);
+    // Electron's is in inches.
+    const margin = Object.fromEntries(
+      Object.entries((margins ?? {}) as Record<string, number>).map(([side, inches]) => [side, `${inches}in`]),
+    );
+    return (await this.page).pdf({
+      format: (pageSize ?? "Letter") as string,
+      printBackground: printBackground as boolean,
+      tagged: generateTaggedPDF as boolean,
+      margin,
     });
   }
   async executeJavaScript(code: string): Promise<unknown> {

@@ -279,6 +279,8 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
         asked.questions.push(options);
         return { response: asked.answer };
       },
+      // Nobody is there to choose a place; a spec that wants one puts an answer of its own here.
+      showSaveDialog: async () => ({ canceled: true, filePath: "" }),
       showErrorBox: (title: string, text: string) => asked.errors.push(`${title}: ${text}`),
     }),
     powerSaveBlocker: strict("powerSaveBlocker", {
