@@ -59,7 +59,7 @@ export function learnLines(lines: readonly { readonly tMs: Ms; readonly line: st
   return {
     lines: read.map(({ line, read: each }) => ({
       raw: line,
-      understood: each.ok ? inWords(each, unit) : null,
+      understood: each.ok ? readingInWords(each, unit) : null,
       why: each.ok ? null : each.why,
     })),
     format: understood.length === 0 ? null : reader.format,
@@ -96,7 +96,8 @@ function profileFor(unit: GaugeUnit): GaugeProfile {
   return { id: "learning", role: "bore", sends: "press", unit, resolutionNm: 1 as Nm, polarity: 1, line: "auto" };
 }
 
-function inWords(read: Understood, assumed: GaugeUnit | undefined): string {
+/** A reading as its display shows it, with its unit or that none is said. */
+export function readingInWords(read: Understood, assumed: GaugeUnit | undefined): string {
   const unit = read.unitMark ?? assumed;
   // The reader took an unmarked line as inches when no unit was given; the digits are the same either way.
   const number = formatLength(read.displayNm, unit ?? "in", read.decimals, true);

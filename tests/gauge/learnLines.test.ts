@@ -1,8 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { z } from "zod";
-import type { learnt } from "../../core/bridge/messages.ts";
-import { learnLines } from "../../core/gauge/learnLines.ts";
+import { type Learnt, learnLines } from "../../core/gauge/learnLines.ts";
 
 const every = (gapMs: number, lines: readonly string[]) => lines.map((line, index) => ({ tMs: index * gapMs, line }));
 
@@ -100,12 +98,12 @@ describe("learnLines", () => {
     expect(learnLines([{ tMs: 0, line: "+0.00\xb150‹8D›" }]).text).toContain("7E1");
   });
 
-  it("gives what the bridge carries, whatever comes in, and the same for the same", () => {
+  it("has each line with what was understood or why not, whatever comes in, and the same for the same", () => {
     const line = fc.oneof(fc.string({ maxLength: 20 }), fc.constantFrom("+0.00150", "21.387 mm", "01A+0000.1234"));
     fc.assert(
       fc.property(fc.array(fc.record({ tMs: fc.nat(5000), line }), { maxLength: 12 }), (lines) => {
         const ordered = [...lines].sort((a, b) => a.tMs - b.tMs);
-        const taught: z.infer<typeof learnt> = learnLines(ordered);
+        const taught: Learnt = learnLines(ordered);
         expect(taught.lines.map(({ raw }) => raw)).toEqual(ordered.map((each) => each.line));
         for (const { understood, why } of taught.lines) expect((understood === null) !== (why === null)).toBe(true);
         expect(taught.text).toMatch(/[.]$/);
