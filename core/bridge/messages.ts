@@ -1,3 +1,4 @@
+import type { TeachView } from "../gauge/teach/teachView.ts";
 import type { Nm } from "../length/nm.ts";
 import { FEELS } from "../session/feel.ts";
 import type { Outcome } from "../session/outcome.ts";
@@ -38,6 +39,10 @@ export const portEntry = z.object({
   /** What a person can tell it by: maker's text, serial number, or that it is simulated. */
   label: z.string(),
   simulated: z.boolean(),
+  /** Plugged in since the program was started, and not yet used. */
+  fresh: z.boolean(),
+  /** The gauge of the open session that is on it; null for none. */
+  usedBy: z.string().nullable(),
 });
 
 const step = z.enum(["lifters", "zero", "step-check", "bores", "return"]);
@@ -94,20 +99,37 @@ export const portSettings = z.object({
     .default("8N1"),
   dtr: z.boolean().default(true),
   rts: z.boolean().default(true),
+  /** Time after opening for which nothing is trusted, ms: the gauge and its cable wake up. */
+  settleMs: z.number().int().min(0).max(10_000).default(0),
 });
 export type PortSettings = z.infer<typeof portSettings>;
 
-/** What listening to a port taught; see `gauge.learn`. */
-export const learnt = z.object({
-  lines: z.array(z.object({ raw: z.string(), understood: z.string().nullable(), why: z.string().nullable() })),
-  format: z.string().nullable(),
-  unit: z.enum(["in", "mm"]).nullable(),
-  /** Smallest step the digits can show, nm. */
-  resolutionNm: z.number().int().nullable(),
-  sends: z.enum(["stream", "press"]).nullable(),
-  /** One sentence: what was found or what to try. */
-  text: z.string(),
+/** How a port is opened while a gauge is taught. */
+const serialSetting = portSettings.omit({ path: true, settleMs: true });
+
+/** What was taught of a gauge, kept beside its port for the next job. */
+export const taughtGauge = z.object({
+  role: z.enum(["bore", "micrometer"]),
+  unit: z.enum(["in", "mm"]),
+  /** Nm, whole. */
+  resolutionNm: z.number().int().positive().max(1_000_000),
+  sends: z.enum(["stream", "press", "held"]),
+  request: text(40).optional(),
 });
+export type TaughtGauge = z.infer<typeof taughtGauge>;
+
+/** A gauge whose port is remembered. */
+export interface RememberedGauge {
+  readonly gauge: string;
+  readonly settings: PortSettings;
+  /** What a person can tell its adapter by. */
+  readonly label: string;
+  /** Where it is now; null while it is away or can not be told from others. */
+  readonly path: string | null;
+  /** Adapters that look the same are there, so that only a press can tell which is which. */
+  readonly alike: boolean;
+  readonly taught: TaughtGauge | null;
+}
 
 /** Readings of a gauge study, nm. */
 const studyReadings = z.object({
@@ -344,9 +366,42 @@ export const methods = {
   "ports.list": { in: z.object({}), out: z.object({ ports: z.array(portEntry) }) },
   "gauge.connect": { in: z.object({ gauge: id, settings: portSettings }), out: z.object({}) },
   "gauge.disconnect": { in: z.object({ gauge: id }), out: z.object({}) },
-  /** Starts listening on a port without a session's gauge; `learning` events follow until `gauge.learnStop`. */
-  "gauge.learn": { in: z.object({ settings: portSettings }), out: z.object({}) },
-  "gauge.learnStop": { in: z.object({}), out: z.object({}) },
+  /**
+   * Opens ports to find out how a gauge speaks; `teaching` events follow until `gauge.teachStop`. With several, the one
+   * that speaks after a quiet second is it, and the others are let go.
+   */
+  "gauge.teach": {
+    in: z.object({
+      paths: z.array(text(1000).min(1)).min(1).max(32),
+      start: serialSetting.optional(),
+      search: z.boolean().default(true),
+      unit: z.enum(["in", "mm"]).optional(),
+    }),
+    out: z.object({}),
+  },
+  /** Of several ports, this one is it. */
+  "gauge.teachTake": { in: z.object({ path: text(1000).min(1) }), out: z.object({}) },
+  /** A person says how the port is to be opened, what the unit is, or that the search is to go on. */
+  "gauge.teachHand": {
+    in: z.object({
+      setting: serialSetting.optional(),
+      unit: z.enum(["in", "mm"]).nullable().optional(),
+      search: z.boolean().optional(),
+    }),
+    out: z.object({}),
+  },
+  /** Writes a request to the gauge being taught. */
+  "gauge.teachAsk": { in: z.object({ text: text(40).min(1) }), out: z.object({}) },
+  "gauge.teachStop": { in: z.object({}), out: z.object({}) },
+  /** Keeps what was taught for the next job that has this gauge. */
+  "profile.keep": {
+    in: z.object({ gauge: id, settings: portSettings, taught: taughtGauge }),
+    out: z.object({}),
+  },
+  /** Forgets the port of a gauge and what was taught of it. */
+  "profile.forget": { in: z.object({ gauge: id }), out: z.object({}) },
+  /** Raw traffic of every port from number `after` on; while it is being watched, `traffic` events follow. */
+  "traffic.watch": { in: z.object({ on: z.boolean(), after: z.number().int().min(0).default(0) }), out: z.object({}) },
   /** Lets the simulated person start or stop working; only with simulated gauges. */
   "simulate.run": { in: z.object({ run: z.boolean() }), out: z.object({}) },
 } as const;
@@ -366,6 +421,40 @@ export interface LiveReading {
   readonly tMs: number;
   readonly valueNm: Nm | null;
   readonly line: string;
+}
+
+/** The teaching of a gauge as it stands. */
+export interface TeachingNow {
+  /** Every port listened to; one once the gauge's own is found. */
+  readonly ports: readonly {
+    readonly path: string;
+    readonly label: string;
+    /** `talks` by itself from the opening on, which a gauge that streams does as well. */
+    readonly state: "quiet" | "talks" | "trouble";
+    /** Why it can not be opened; null unless `state` is `trouble`. */
+    readonly why: string | null;
+  }[];
+  /** The gauge's own port; null while it is looked for. */
+  readonly chosen: string | null;
+  /** Null while the port is looked for. */
+  readonly teach: TeachView | null;
+}
+
+/** One line, request or event of a port. */
+export interface TrafficEntry {
+  /** 1, 2, 3 … since the program was started. */
+  readonly n: number;
+  /** Time of the computer, ISO 8601. */
+  readonly at: string;
+  readonly path: string;
+  /** From the gauge, to the gauge, or about the port itself. */
+  readonly direction: "in" | "out" | "port";
+  /** Bytes in hexadecimal with their line end, at most 256 of them; empty for the port itself. */
+  readonly hex: string;
+  readonly text: string;
+  /** Null where it is no reading; then `why` says why, if it came from the gauge. */
+  readonly understood: string | null;
+  readonly why: string | null;
 }
 
 /** What the host tells the page without being asked. */
@@ -390,7 +479,11 @@ export type HostEvent =
       readonly cured?: string;
     }
   | { readonly type: "ports"; readonly ports: readonly z.infer<typeof portEntry>[] }
-  | { readonly type: "learning"; readonly learnt: z.infer<typeof learnt> }
+  /** How far the teaching of a gauge is; null once it is over. */
+  | { readonly type: "teaching"; readonly teaching: TeachingNow | null }
+  | { readonly type: "profiles"; readonly profiles: readonly RememberedGauge[] }
+  /** What went over the ports since the last such event, oldest first. */
+  | { readonly type: "traffic"; readonly entries: readonly TrafficEntry[] }
   | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] };
 
 export interface OpenSession {

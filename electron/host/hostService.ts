@@ -6,31 +6,36 @@ import {
   type MethodOutput,
   methods,
   type PortSettings,
+  type RememberedGauge,
+  type TaughtGauge,
 } from "../../core/bridge/messages.ts";
 import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
+import { powerInWords } from "../../core/gauge/teach/serialSetting.ts";
 import { resultOf } from "../../core/report/result.ts";
 import { boresTable, liftersTable, stationsTable, sweepsTable } from "../../core/report/tables.ts";
 import { resultUnder } from "../../core/report/whatIf.ts";
 import { deriveByEvent } from "../../core/session/derive.ts";
+import type { JobGauge } from "../../core/session/job.ts";
 import { jobFileWithDefaults, parseJob } from "../../core/session/jobFile.ts";
 import type { z } from "../../core/zod.ts";
 import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import { diskSentence } from "./diskSentence.ts";
-import type { GaugePort } from "./gaugePort.ts";
+import { type GaugePort, PortError } from "./gaugePort.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
-import { LearnPort } from "./learnPort.ts";
 import { OpenBench } from "./openBench.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
 import { answerCompare, answerPairing, answerPlanning, answerRemedy, answerWhatIf } from "./remedyAnswers.ts";
-import { lineTimeMs, SerialGaugePort } from "./serialGaugePort.ts";
+import { SerialGaugePort } from "./serialGaugePort.ts";
 import { inSlices, readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
 import { sha256 } from "./sha256.ts";
 import type { MakeSimulation } from "./simulation.ts";
 import { answerFile, answerSession } from "./studyAnswers.ts";
+import { TeachDesk } from "./teachDesk.ts";
+import { TrafficLog } from "./trafficLog.ts";
 
 export interface HostOptions {
   readonly shell: "window" | "loopback";
@@ -95,8 +100,8 @@ const ONE_AT_A_TIME: ReadonlySet<MethodName> = new Set<MethodName>([
   "session.close",
   "gauge.connect",
   "gauge.disconnect",
-  "gauge.learn",
-  "gauge.learnStop",
+  "gauge.teach",
+  "gauge.teachStop",
 ]);
 
 /** Everything behind the bridge: answers its methods and tells its events. Knows nothing of windows. */
@@ -109,7 +114,8 @@ export class HostService {
   #bench: OpenBench | null = null;
   /** What reading the whole file once found, of sessions that are only looked at. */
   readonly #seals = new WeakMap<OpenBench, "intact" | "broken">();
-  #learning: LearnPort | null = null;
+  #teaching: TeachDesk | null = null;
+  readonly #traffic: TrafficLog;
   #turn: Promise<unknown> = Promise.resolve();
   #telling: Promise<void> = Promise.resolve();
 
@@ -117,7 +123,8 @@ export class HostService {
     this.#options = options;
     this.#folder = new SessionFolder(options.folder, () => void this.#tellSessions());
     this.#memory = new PortMemory(options.folder);
-    const onChange = () => this.#tell({ type: "ports", ports: this.#portEntries() });
+    this.#traffic = new TrafficLog((entries) => this.#tell({ type: "traffic", entries }));
+    const onChange = () => this.#tellPorts();
     this.#ports = options.ports?.(onChange) ?? new PortList(onChange);
   }
 
@@ -161,6 +168,9 @@ export class HostService {
     onEvent(this.#sessionEvent());
     onEvent({ type: "ports", ports: this.#portEntries() });
     onEvent({ type: "saved", ...(this.#bench?.saved ?? { pending: 0, trouble: null }) });
+    void this.#remembered().then((profiles) => {
+      if (this.#listeners.has(onEvent)) onEvent({ type: "profiles", profiles });
+    });
     return () => this.#listeners.delete(onEvent);
   }
 
@@ -168,9 +178,10 @@ export class HostService {
   async close(): Promise<void> {
     this.#ports.stop();
     await this.#inTurn(async () => {
-      await this.#stopLearning();
+      await this.#stopTeaching();
       await this.#closeBench();
     });
+    this.#traffic.unwatch();
     await this.#telling;
     await this.#folder.close();
   }
@@ -379,35 +390,92 @@ export class HostService {
 
     "gauge.connect": async ({ gauge, settings }) => {
       const bench = this.#need();
-      await this.#stopLearning();
+      await this.#stopTeaching();
       const simulated = bench.simulatedPort(settings.path);
-      await bench.connect(gauge, settings, simulated ?? this.#portMaker(settings));
+      const profile = bench.recording.job.gauges.find(({ id }) => id === gauge) ?? null;
+      await bench.connect(
+        gauge,
+        settings,
+        simulated === null ? this.#portMaker(settings, profile) : this.#tapped(settings, profile, simulated),
+      );
       if (simulated === null) {
-        const adapter = this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
-        // A port that is not remembered is chosen again; that is no reason to refuse it.
-        await this.#memory.remember(gauge, { settings, adapter }).catch(() => {});
+        const before = await this.#memory.recall(gauge);
+        await this.#remember(gauge, settings, before?.taught ?? null);
       }
+      this.#tellPorts();
       return {};
     },
 
     "gauge.disconnect": async ({ gauge }) => {
       await this.#need().disconnect(gauge);
+      this.#tellPorts();
       return {};
     },
 
-    "gauge.learn": async ({ settings }) => {
-      await this.#stopLearning();
-      const newPort = this.#bench?.simulatedPort(settings.path) ?? this.#portMaker(settings);
-      const learning = new LearnPort(newPort, lineTimeMs(settings), (learnt) =>
-        this.#tell({ type: "learning", learnt }),
-      );
-      await learning.start();
-      this.#learning = learning;
+    "gauge.teach": async ({ paths, start, search, unit }) => {
+      await this.#stopTeaching();
+      const free = paths.filter((path) => (this.#bench?.gaugeOn(path) ?? null) === null);
+      if (free.length === 0) {
+        throw new Refusal("port-used", "That port is in use by a gauge of this session: disconnect it there first.");
+      }
+      const desk = new TeachDesk({
+        ports: free.map((path) => ({
+          path,
+          label: this.#ports.ports.find((port) => port.path === path)?.label ?? path,
+          newPort: (setting) => {
+            const settings = { path, ...setting, settleMs: 0 };
+            const simulated = this.#bench?.simulatedPort(path) ?? null;
+            return simulated === null ? this.#portMaker(settings, null)() : this.#tapped(settings, null, simulated)();
+          },
+        })),
+        start,
+        search,
+        unit,
+        tell: (teaching) => this.#tell({ type: "teaching", teaching }),
+      });
+      this.#teaching = desk;
+      await desk.start();
       return {};
     },
 
-    "gauge.learnStop": async () => {
-      await this.#stopLearning();
+    "gauge.teachTake": async ({ path }) => {
+      this.#needTeaching().take(path);
+      return {};
+    },
+
+    "gauge.teachHand": async ({ setting, unit, search }) => {
+      await this.#needTeaching().byHand({
+        ...(setting === undefined ? {} : { setting }),
+        ...(unit === undefined ? {} : { unit }),
+        ...(search === undefined ? {} : { search }),
+      });
+      return {};
+    },
+
+    "gauge.teachAsk": async ({ text }) => {
+      await this.#needTeaching().ask(text);
+      return {};
+    },
+
+    "gauge.teachStop": async () => {
+      await this.#stopTeaching();
+      return {};
+    },
+
+    "profile.keep": async ({ gauge, settings, taught }) => {
+      await this.#remember(gauge, settings, taught);
+      return {};
+    },
+
+    "profile.forget": async ({ gauge }) => {
+      await this.#memory.forget(gauge);
+      await this.#tellRemembered();
+      return {};
+    },
+
+    "traffic.watch": async ({ on, after }) => {
+      if (on) this.#traffic.watch(after);
+      else this.#traffic.unwatch();
       return {};
     },
 
@@ -451,27 +519,74 @@ export class HostService {
     await bench.close();
   }
 
-  async #stopLearning(): Promise<void> {
-    const learning = this.#learning;
-    this.#learning = null;
-    await learning?.stop();
+  #needTeaching(): TeachDesk {
+    if (this.#teaching !== null) return this.#teaching;
+    throw new Refusal("not-teaching", "No gauge is being taught.");
   }
 
-  // An adapter plugged in elsewhere has another path; where it can be told by its numbers, it is found again.
-  #portMaker(settings: PortSettings, adapter: string | null = null): () => GaugePort {
-    const known = adapter ?? this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
+  async #stopTeaching(): Promise<void> {
+    const teaching = this.#teaching;
+    this.#teaching = null;
+    if (teaching === null) return;
+    await teaching.stop();
+    this.#tell({ type: "teaching", teaching: null });
+  }
+
+  // A port that is not remembered is chosen again; that is no reason to refuse it.
+  async #remember(gauge: string, settings: PortSettings, taught: TaughtGauge | null): Promise<void> {
+    const port = this.#ports.ports.find(({ path }) => path === settings.path);
+    const { adapter = null, kind = null, label = settings.path } = port ?? {};
+    await this.#memory.remember(gauge, { settings, adapter, kind, label, taught }).catch(() => {});
+    await this.#tellRemembered();
+  }
+
+  async #remembered(): Promise<RememberedGauge[]> {
+    const all = Object.entries(await this.#memory.all());
+    return Promise.all(
+      all.map(async ([gauge, { settings, label, taught }]) => ({
+        gauge,
+        settings,
+        label: label === "" ? settings.path : label,
+        taught,
+        ...(await this.#memory.find(gauge, this.#ports.ports)),
+      })),
+    );
+  }
+
+  async #tellRemembered(): Promise<void> {
+    this.#tell({ type: "profiles", profiles: await this.#remembered() });
+  }
+
+  #tapped(settings: PortSettings, profile: JobGauge | null, newPort: () => GaugePort): () => GaugePort {
+    const { baud, framing, dtr, rts, path } = settings;
+    const words = `${baud}, ${framing}, ${powerInWords({ baud, framing, dtr, rts })}`;
+    return () => this.#traffic.tap(path, words, profile, newPort());
+  }
+
+  // An adapter plugged in elsewhere has another path; where it can be told by its numbers, it is found again. While it is
+  // away, another may have taken its path.
+  #portMaker(settings: PortSettings, profile: JobGauge | null, remembered: string | null = null): () => GaugePort {
+    const known = remembered ?? this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
     const make = this.#options.newPort ?? ((chosen: PortSettings) => new SerialGaugePort(chosen));
     return () => {
+      const { path } = settings;
       const moved = known === null ? undefined : this.#ports.ports.find((port) => port.adapter === known);
-      return make({ ...settings, path: moved?.path ?? settings.path });
+      const other = this.#ports.ports.find((port) => port.path === path && port.adapter !== null);
+      if (known !== null && moved === undefined && other !== undefined) {
+        throw new PortError("absent", path, `Another adapter is at ${path} now: plug the gauge's own in again.`);
+      }
+      const now = { ...settings, path: moved?.path ?? path };
+      return this.#tapped(now, profile, () => make(now))();
     };
   }
 
   async #connectRemembered(bench: OpenBench): Promise<void> {
     await this.#ports.ask();
-    for (const { id } of bench.recording.job.gauges) {
+    for (const gauge of bench.recording.job.gauges) {
+      const { id } = gauge;
       const port = await this.#memory.recall(id);
-      if (port === null || this.#bench !== bench) continue;
+      const { path } = await this.#memory.find(id, this.#ports.ports);
+      if (port === null || path === null || this.#bench !== bench) continue;
       await this.#inTurn(async () => {
         if (
           this.#bench !== bench ||
@@ -479,8 +594,10 @@ export class HostService {
         ) {
           return;
         }
+        const settings = { ...port.settings, path };
         // A gauge that is not plugged in is no trouble yet: the strip shows that it is not connected.
-        await bench.connect(id, port.settings, this.#portMaker(port.settings, port.adapter)).catch(() => {});
+        await bench.connect(id, settings, this.#portMaker(settings, gauge, port.adapter)).catch(() => {});
+        this.#tellPorts();
       });
     }
   }
@@ -493,11 +610,16 @@ export class HostService {
 
   #portEntries() {
     return [
-      ...this.#ports.ports.map(({ path, label }) => ({ path, label, simulated: false })),
+      ...this.#ports.ports.map(({ path, label, fresh }) => {
+        const usedBy = this.#bench?.gaugeOn(path) ?? null;
+        return { path, label, simulated: false, fresh: fresh && usedBy === null, usedBy };
+      }),
       ...(this.#bench?.simulatedPaths ?? []).map((path) => ({
         path,
         label: `${path.replace(/^simulated:/, "")} (simulated gauge)`,
         simulated: true,
+        fresh: false,
+        usedBy: this.#bench?.gaugeOn(path) ?? null,
       })),
     ];
   }
@@ -509,8 +631,13 @@ export class HostService {
   #tellOpened(): void {
     this.#tell(this.#sessionEvent());
     this.#tell({ type: "saved", ...(this.#bench?.saved ?? { pending: 0, trouble: null }) });
-    this.#tell({ type: "ports", ports: this.#portEntries() });
+    this.#tellPorts();
     void this.#tellSessions();
+  }
+
+  #tellPorts(): void {
+    this.#tell({ type: "ports", ports: this.#portEntries() });
+    void this.#tellRemembered();
   }
 
   #tellSessions(): Promise<void> {

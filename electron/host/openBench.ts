@@ -30,6 +30,8 @@ export class OpenBench {
   readonly #tell: (event: HostEvent) => void;
   #live: LiveSession | null = null;
   #simulation: Simulation | null = null;
+  /** Where each connected gauge is. */
+  readonly #paths = new Map<string, string>();
   #handsWork = false;
   #savedTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
@@ -143,16 +145,24 @@ export class OpenBench {
     const live = this.#work();
     this.#needGauge(gauge);
     const profile = this.recording.job.gauges.find((entry) => entry.id === gauge);
+    this.#paths.delete(gauge);
     await live.connect(gauge, {
       newPort,
       path: settings.path,
-      settleMs: profile?.serial?.settleMs ?? 0,
+      settleMs: Math.max(settings.settleMs, profile?.serial?.settleMs ?? 0),
       lineMs: lineTimeMs(settings),
     });
+    this.#paths.set(gauge, settings.path);
+  }
+
+  /** The gauge that is connected at a path, or waits for it to come back; null for none. */
+  gaugeOn(path: string): string | null {
+    return [...this.#paths].find(([, used]) => used === path)?.[0] ?? null;
   }
 
   async disconnect(gauge: string): Promise<void> {
     await this.#work().disconnect(gauge);
+    this.#paths.delete(gauge);
   }
 
   /** Puts simulated gauges on all of the job's gauges. */
@@ -162,6 +172,7 @@ export class OpenBench {
     this.#simulation = simulation;
     for (const [gauge, newPort] of simulation.ports) {
       await live.connect(gauge, { newPort, path: simulatedPath(gauge) });
+      this.#paths.set(gauge, simulatedPath(gauge));
     }
   }
 

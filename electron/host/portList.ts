@@ -5,8 +5,15 @@ export interface FoundPort {
   readonly path: string;
   /** What a person can tell it by. */
   readonly label: string;
-  /** Vendor, product and serial number, where the adapter has them; finds the same adapter under another path. */
+  /**
+   * Vendor, product and serial number, where the adapter has them and no other here has the same; finds the same adapter
+   * under another path.
+   */
   readonly adapter: string | null;
+  /** Vendor and product; null where the system does not tell. Adapters of one kind look the same. */
+  readonly kind: string | null;
+  /** Plugged in since the watch began. */
+  readonly fresh: boolean;
 }
 
 interface ListedPort {
@@ -36,6 +43,8 @@ export class PortList {
   #asked: Promise<readonly FoundPort[]> | null = null;
   #timer: NodeJS.Timeout | null = null;
   #stopped = true;
+  /** Ports that were there when the watch began and have not left since; null before the first answer. */
+  #first: ReadonlySet<string> | null = null;
 
   constructor(onChange: (ports: readonly FoundPort[]) => void, list: ListPorts = systemPorts, everyMs = 1500) {
     this.#onChange = onChange;
@@ -84,7 +93,15 @@ export class PortList {
     } catch {
       listed = [];
     }
-    const ports = listed.filter(isUsable).map(describe);
+    const described = listed.filter(isUsable).map(describe);
+    const there = new Set(described.map(({ path }) => path));
+    const first = this.#first;
+    this.#first = first === null ? there : new Set([...first].filter((path) => there.has(path)));
+    const ports = described.map((port) => ({
+      ...port,
+      adapter: described.filter(({ adapter }) => adapter === port.adapter).length > 1 ? null : port.adapter,
+      fresh: first !== null && !first.has(port.path),
+    }));
     if (JSON.stringify(ports) !== JSON.stringify(this.#ports)) {
       this.#ports = ports;
       this.#onChange(ports);
@@ -104,14 +121,16 @@ function isUsable(port: ListedPort): boolean {
   }
 }
 
-function describe(port: ListedPort): FoundPort {
+function describe(port: ListedPort): Omit<FoundPort, "fresh"> {
   const { path, manufacturer, serialNumber, vendorId, productId } = port;
   const named = [manufacturer, serialNumber === undefined ? undefined : `no. ${serialNumber}`].filter(
     (part) => part !== undefined && part !== "",
   );
-  const adapter =
-    vendorId === undefined || productId === undefined || serialNumber === undefined
-      ? null
-      : `${vendorId}:${productId}:${serialNumber}`.toLowerCase();
-  return { path, label: named.length === 0 ? path : `${path} (${named.join(", ")})`, adapter };
+  const kind = vendorId === undefined || productId === undefined ? null : `${vendorId}:${productId}`.toLowerCase();
+  return {
+    path,
+    label: named.length === 0 ? path : `${path} (${named.join(", ")})`,
+    adapter: kind === null || serialNumber === undefined ? null : `${kind}:${serialNumber}`.toLowerCase(),
+    kind,
+  };
 }

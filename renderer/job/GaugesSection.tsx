@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from "react";
 import type { GaugeRole, Sends } from "../../core/gauge/profile.ts";
 import type { GaugeUnit } from "../../core/length/unit.ts";
+import { controlCharacters } from "../gauges/controlCharacters.ts";
 import { Check, Choices } from "../parts/Choices.tsx";
 import { Choice, Field } from "../parts/Field.tsx";
 import { gaugeName } from "../parts/gaugeName.ts";
@@ -112,10 +113,4 @@ function GaugeFields({ of: role }: { readonly of: GaugeRole }): ReactNode {
       />
     </fieldset>
   );
-}
-
-/** What a person writes for control characters ("?\r") as the characters themselves; undefined for nothing. */
-function controlCharacters(text: string): string | undefined {
-  if (text === "") return undefined;
-  return text.replace(/\\r/g, "\r").replace(/\\n/g, "\n").replace(/\\t/g, "\t");
 }

@@ -10,6 +10,9 @@ import type {
   MethodOutput,
   OpenSession,
   OperatorAction,
+  RememberedGauge,
+  TeachingNow,
+  TrafficEntry,
 } from "../../core/bridge/messages.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { SessionView } from "../../core/session/view.ts";
@@ -20,7 +23,6 @@ import { TraceRing } from "./trace.ts";
 export type AppInfo = MethodOutput<"app.info">;
 export type SessionEntry = MethodOutput<"sessions.list">["sessions"][number];
 export type PortEntry = MethodOutput<"ports.list">["ports"][number];
-export type Learnt = Extract<HostEvent, { type: "learning" }>["learnt"];
 
 /** A call that the host refused, as the person is told of it. */
 export interface Problem {
@@ -34,6 +36,9 @@ export interface NumberedOutcome {
   readonly count: number;
   readonly outcome: Outcome;
 }
+
+/** Rows of raw traffic remembered, as many as the host does. */
+const TRAFFIC_KEPT = 2000;
 
 /** How many outcomes are remembered. */
 const OUTCOMES_KEPT = 64;
@@ -65,7 +70,12 @@ export interface Store {
   /** Null until the host has listed them. */
   readonly sessions: readonly SessionEntry[] | null;
   readonly ports: readonly PortEntry[];
-  readonly learning: Learnt | null;
+  /** Null while no gauge is being taught. */
+  readonly teaching: TeachingNow | null;
+  /** Gauges whose ports are remembered. */
+  readonly profiles: readonly RememberedGauge[];
+  /** What went over the ports while it was watched, oldest first. */
+  readonly traffic: readonly TrafficEntry[];
   /**
    * `pendingMs` is how long the oldest pending record had waited when the host told it, ms; 0 when nobody knows.
    * `cured` says how the last trouble with the disk ended; null while there is or was none.
@@ -118,7 +128,9 @@ export function createDesk(): Desk {
     view: null,
     sessions: null,
     ports: [],
-    learning: null,
+    teaching: null,
+    profiles: [],
+    traffic: [],
     saved: NOTHING_SAVED,
     trace: new Map(),
     traceCount: 0,
@@ -217,8 +229,14 @@ export function createDesk(): Desk {
       case "ports":
         store.setState({ ports: event.ports });
         return;
-      case "learning":
-        store.setState({ learning: event.learnt });
+      case "teaching":
+        store.setState({ teaching: event.teaching });
+        return;
+      case "profiles":
+        store.setState({ profiles: event.profiles });
+        return;
+      case "traffic":
+        store.setState({ traffic: [...store.getState().traffic, ...event.entries].slice(-TRAFFIC_KEPT) });
         return;
       case "sessions":
         store.setState({ sessions: event.sessions });
@@ -240,7 +258,6 @@ export function createDesk(): Desk {
       traceCount: 0,
       live: {},
       lastOutcomes: [],
-      learning: null,
       handsWork: false,
     });
   }

@@ -66,6 +66,25 @@ describe("the window in a browser, on a stand-in host", () => {
     );
   });
 
+  test.each([
+    ["learning", null],
+    ["which port", null],
+    ["silent gauge", "Set it by hand"],
+    ["alike adapters", null],
+    ["traffic", "Raw traffic"],
+  ])("Gauges with %s obeys the accessibility rules, has targets of 44 px and fits", async (scene, opened) => {
+    for (const theme of ["light", "dark"]) {
+      await show(scene, "Gauges", theme);
+      if (opened === "Raw traffic") await page.getByRole("tab", { name: opened }).click();
+      else if (opened !== null) await page.getByText(opened).click();
+      const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+      expect(violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`)).toEqual([]);
+      expect(await page.evaluate(smallTargets, TARGET_PX)).toEqual([]);
+      expect(await page.evaluate(sideways)).toBe(0);
+      expect(complaints).toEqual([]);
+    }
+  });
+
   test("every place is reached by keyboard, and its heading takes the focus", async () => {
     await show("typical", "Start");
     for (const place of PLACES.slice(1)) {

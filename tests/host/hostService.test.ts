@@ -249,12 +249,12 @@ describe("HostService", () => {
   });
 
   it("learns a gauge from its lines", async () => {
-    await call("gauge.learn", { settings: settings("scripted-mic") });
-    await pause(20);
+    await call("gauge.teach", { paths: ["scripted-mic"] });
     for (const line of ["+0.84200 in", "+0.84205 in", "+0.84195 in"]) send("mic", line);
-    await until("learnt", () => last("learning")?.learnt.lines.length === 3);
-    expect(last("learning")?.learnt).toMatchObject({ unit: "in" });
-    await call("gauge.learnStop", {});
+    await until("learnt", () => last("teaching")?.teaching?.teach?.state === "found");
+    expect(last("teaching")?.teaching?.teach).toMatchObject({ unit: "in", unitFrom: "lines", resolutionNm: 1270 });
+    await call("gauge.teachStop", {});
+    expect(last("teaching")?.teaching).toBeNull();
   });
 
   it("takes a session file from elsewhere under a name of its own, and only a session", async () => {

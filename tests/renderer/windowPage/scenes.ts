@@ -1,3 +1,7 @@
+import type { TeachingNow } from "../../../core/bridge/messages.ts";
+import { Teaching } from "../../../core/gauge/teach/teaching.ts";
+import type { TeachView } from "../../../core/gauge/teach/teachView.ts";
+import type { Nm } from "../../../core/length/nm.ts";
 import type { PortEntry, SessionEntry } from "../../../renderer/store/store.ts";
 import { studyJob } from "../../../renderer/study/studyJob.ts";
 import { BoresBench, inventedClearance } from "../boresBench.ts";
@@ -11,9 +15,51 @@ export interface SceneHost extends FakeHost {
 const JOB = { title: "Demonstration block", block: "bench example" };
 
 const PORTS: readonly PortEntry[] = [
-  { path: "/dev/ttyUSB0", label: "USB serial adapter, serial number A1B2C3", simulated: false },
-  { path: "/dev/ttyUSB1", label: "USB serial adapter", simulated: false },
+  {
+    path: "/dev/ttyUSB0",
+    label: "USB serial adapter, serial number A1B2C3",
+    simulated: false,
+    fresh: false,
+    usedBy: null,
+  },
+  { path: "/dev/ttyUSB1", label: "USB serial adapter", simulated: false, fresh: true, usedBy: null },
 ];
+
+/** A bench with a hub full of adapters whose makers gave them long names. */
+const EIGHT_PORTS: readonly PortEntry[] = Array.from({ length: 8 }, (_, index) => ({
+  path: `/dev/serial/by-id/usb-Example_Works_of_Long_Names_Universal_Serial_Bridge_Controller_000${index}-if00-port0`,
+  label: `/dev/serial/by-id/usb-Example_Works_of_Long_Names_Universal_Serial_Bridge_Controller_000${index}-if00-port0 (Example Works of Long Names, no. 000${index})`,
+  simulated: false,
+  fresh: index === 7,
+  usedBy: index === 0 ? "mic" : null,
+}));
+
+const SETTING = { baud: 9600, framing: "8N1", dtr: true, rts: true };
+
+function taught(part: Partial<TeachView>): TeachView {
+  return {
+    state: "listening",
+    setting: SETTING,
+    searching: true,
+    tried: [],
+    lines: [],
+    sentence: "Press the data button of the gauge three times, at three different readings.",
+    format: null,
+    unit: null,
+    unitFrom: null,
+    resolutionNm: null,
+    sends: null,
+    lineEnd: null,
+    settleMs: 0,
+    ...part,
+  };
+}
+
+const teachingOn = (ports: readonly PortEntry[], teach: TeachView): TeachingNow => ({
+  ports: ports.slice(-1).map(({ path, label }) => ({ path, label, state: "talks", why: null })),
+  chosen: ports.at(-1)?.path ?? null,
+  teach,
+});
 
 const session = (id: string, part: Partial<SessionEntry>): SessionEntry => ({
   id,
@@ -231,19 +277,122 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
   learning: scene({ ports: PORTS }, (host) => {
     host.emit({ type: "ports", ports: PORTS });
     host.emit({
-      type: "learning",
-      learnt: {
-        lines: [
-          { raw: "+0.00155", understood: "+0.00155 in", why: null },
-          { raw: "+0.0#120", understood: null, why: "found # where a digit was expected" },
-          { raw: "+0.00120", understood: "+0.00120 in", why: null },
-        ],
-        format: "decimal",
-        unit: "in",
-        resolutionNm: 1270,
-        sends: "press",
-        text: "Plain decimals in inches, in steps of 0.00005 in, one a press.",
+      type: "teaching",
+      teaching: teachingOn(
+        PORTS,
+        taught({
+          state: "found",
+          setting: { ...SETTING, baud: 4800, framing: "7E2" },
+          tried: [
+            { setting: SETTING, bytes: 17, heard: "no text" },
+            {
+              setting: { ...SETTING, baud: 4800 },
+              bytes: 9,
+              heard: "7 data bits with even parity, read as 8",
+            },
+          ],
+          lines: [
+            { hex: "2B 30 2E 30 30 31 35 35 0D", raw: "+0.00155", understood: "+0.00155 in", why: null },
+            {
+              hex: "2B 30 2E 30 23 31 32 30 0D",
+              raw: "+0.0#120",
+              understood: null,
+              why: "not of a form that gauges send",
+            },
+            { hex: "2B 30 2E 30 30 31 32 30 0D", raw: "+0.00120", understood: "+0.00120 in", why: null },
+          ],
+          format: "decimal",
+          unit: "in",
+          unitFrom: "digits",
+          resolutionNm: 1270 as Nm,
+          sends: "press",
+          lineEnd: "CR",
+          sentence:
+            "Signed decimal, no unit in its lines, taken as inch, steps of 0.00005 in, one line a press. Speed and framing 4800, 7E2, lines end with CR.",
+        }),
+      ),
+    });
+  }),
+  /** Eight adapters open at once, to hear which one speaks. */
+  "which port": scene({ ports: EIGHT_PORTS }, (host) => {
+    host.emit({ type: "ports", ports: EIGHT_PORTS });
+    host.emit({
+      type: "teaching",
+      teaching: {
+        ports: EIGHT_PORTS.slice(1).map(({ path, label }, index) => ({
+          path,
+          label,
+          state: index === 1 ? "talks" : index === 4 ? "trouble" : "quiet",
+          why: index === 4 ? `Port ${path} is in use by another program: close it there, then connect again.` : null,
+        })),
+        chosen: null,
+        teach: null,
       },
     });
   }),
+  "silent gauge": scene({ ports: EIGHT_PORTS }, (host) => {
+    host.emit({ type: "ports", ports: EIGHT_PORTS });
+    const { sentence } = silent();
+    host.emit({
+      type: "teaching",
+      teaching: teachingOn(
+        EIGHT_PORTS,
+        taught({
+          state: "silent",
+          tried: [
+            { setting: SETTING, bytes: 0, heard: "nothing" },
+            { setting: { ...SETTING, rts: false }, bytes: 0, heard: "nothing" },
+            { setting: { ...SETTING, dtr: false }, bytes: 0, heard: "nothing" },
+            { setting: { ...SETTING, dtr: false, rts: false }, bytes: 0, heard: "nothing" },
+          ],
+          sentence,
+        }),
+      ),
+    });
+  }),
+  /** A session whose adapters look alike, with eight ports there. */
+  "alike adapters": scene({ ports: EIGHT_PORTS }, (host) => {
+    host.emit({ type: "ports", ports: EIGHT_PORTS });
+    const bench = new BoresBench(JOB);
+    for (const gauge of ["bore", "mic"]) bench.act({ type: "link", gauge, link: "closed" });
+    host.open(bench);
+    host.emit({
+      type: "profiles",
+      profiles: ["bore", "mic"].map((gauge, index) => ({
+        gauge,
+        settings: { path: EIGHT_PORTS[index]?.path ?? "", ...SETTING, settleMs: 0 },
+        label: EIGHT_PORTS[index]?.label ?? "",
+        path: null,
+        alike: true,
+        taught: null,
+      })),
+    });
+  }),
+  traffic: scene({ ports: PORTS }, (host) => {
+    host.emit({ type: "ports", ports: PORTS });
+    host.open(new BoresBench(JOB));
+    host.emit({
+      type: "traffic",
+      entries: Array.from({ length: 300 }, (_, index) => ({
+        n: index + 1,
+        at: new Date(Date.UTC(2031, 2, 2, 8, 0, 0, index * 100)).toISOString(),
+        path: index % 9 === 0 ? (EIGHT_PORTS[0]?.path ?? "") : "/dev/ttyUSB0",
+        direction: index === 0 ? ("port" as const) : index % 50 === 0 ? ("out" as const) : ("in" as const),
+        hex: index === 0 ? "" : "2B 30 2E 30 30 31 35 35 0D 0A",
+        text: index === 0 ? "opened, 9600, 8N1, DTR and RTS raised" : index % 7 === 0 ? "Err␀‹8D›4" : "+0.00155",
+        understood: index % 7 === 0 || index % 50 === 0 ? null : "+0.00155 in",
+        why: index % 7 === 0 && index % 50 !== 0 ? "bytes that are not text: check speed and framing" : null,
+      })),
+    });
+  }),
 };
+
+/** What a teaching says of a gauge that never speaks. */
+function silent(): TeachView {
+  const teaching = new Teaching({});
+  for (let power = 0; power < 4; power += 1) {
+    teaching.open(power * 8000);
+    teaching.pass((power + 1) * 8000);
+  }
+  return teaching.view();
+}
