@@ -3,6 +3,7 @@ import { MATERIALS } from "../../core/fit/materials.ts";
 import type { JobFile } from "../../core/session/jobFile.ts";
 import { Choice, Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
+import { NumberField } from "./NumberField.tsx";
 
 type Given = NonNullable<NonNullable<JobFile["materials"]>["block"]>;
 
@@ -27,8 +28,6 @@ export function MaterialFields({
   const given: Given = file.materials?.[part] ?? otherwise;
   const own = typeof given === "string" ? null : given;
   const set = (next: Given) => change({ materials: { ...file.materials, [part]: next } });
-  // What is no number is left to the check, which says what was expected.
-  const number = (text: string) => (text.trim() === "" || Number.isNaN(Number(text)) ? text : Number(text)) as number;
   const path = `materials.${part}`;
   return (
     <>
@@ -52,21 +51,19 @@ export function MaterialFields({
             onChange={({ target }) => set({ ...own, name: target.value })}
             error={errorAt(error, `${path}.name`)}
           />
-          <Field
+          <NumberField
             label={`${label}: grows, millionths a °C`}
-            inputMode="decimal"
-            value={String(own.alpha)}
-            onChange={({ target }) => set({ ...own, alpha: number(target.value) })}
+            value={own.alpha}
+            onNumber={(alpha) => set({ ...own, alpha: alpha as number })}
             error={errorAt(error, `${path}.alpha`)}
           />
-          <Field
+          <NumberField
             label={`${label}: known to ±, millionths a °C`}
-            inputMode="decimal"
-            value={String(own.alphaHalfWidth ?? "")}
+            value={own.alphaHalfWidth}
             placeholder="1"
-            onChange={({ target }) => {
+            onNumber={(alphaHalfWidth) => {
               const { alphaHalfWidth: _, ...rest } = own;
-              set(target.value === "" ? rest : { ...own, alphaHalfWidth: number(target.value) });
+              set(alphaHalfWidth === undefined ? rest : { ...own, alphaHalfWidth });
             }}
             error={errorAt(error, `${path}.alphaHalfWidth`)}
           />

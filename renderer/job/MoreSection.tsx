@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { BUDGET_DEFAULTS } from "../../core/fit/budgetDefaults.ts";
 import type { Rule } from "../../core/fit/finding.ts";
 import type { JobFile } from "../../core/session/jobFile.ts";
 import { Choices } from "../parts/Choices.tsx";
@@ -7,6 +8,7 @@ import { Field } from "../parts/Field.tsx";
 import { errorAt, useDraft } from "./draft.ts";
 import styles from "./JobPlace.module.css";
 import { MaterialFields } from "./MaterialFields.tsx";
+import { NumberField } from "./NumberField.tsx";
 
 const RULES: readonly { value: Rule; text: string }[] = [
   { value: "guarded", text: "Guarded: fits only if 95 % sure" },
@@ -28,6 +30,21 @@ const BUDGET: readonly { name: BudgetName; label: string; otherwise: string }[] 
   { name: "transfer", label: "Transfer, standard (faces, feel)", otherwise: "0.7 um" },
   { name: "micrometer", label: "Micrometer's largest error, ±", otherwise: "2 um" },
   { name: "centring", label: "Centring of the gauge, one-sided", otherwise: "0.5 um" },
+];
+
+type HalfWidthName = "temperatureHalfWidthC" | "thermometerHalfWidthC";
+
+const HALF_WIDTHS: readonly { name: HalfWidthName; label: string; hint: string }[] = [
+  {
+    name: "temperatureHalfWidthC",
+    label: "Temperature not measured: 20 °C, ± °C",
+    hint: "how far the shop may be from 20 °C where no temperature is entered",
+  },
+  {
+    name: "thermometerHalfWidthC",
+    label: "Thermometer's largest error, ± °C",
+    hint: "for the temperatures entered at Zero; its maker's sheet says",
+  },
 ];
 
 /** What has a good default and is seldom changed. */
@@ -84,7 +101,18 @@ export function MoreSection(): ReactNode {
             label={label}
             value={file.budget?.[name] ?? ""}
             placeholder={otherwise}
-            onChange={(event) => change({ budget: budgetWith(file.budget, name, event.target.value) })}
+            onChange={(event) => change({ budget: budgetWith(file.budget, name, event.target.value || undefined) })}
+            error={errorAt(error, `budget.${name}`)}
+          />
+        ))}
+        {HALF_WIDTHS.map(({ name, label, hint }) => (
+          <NumberField
+            key={name}
+            label={label}
+            hint={hint}
+            value={file.budget?.[name]}
+            placeholder={String(BUDGET_DEFAULTS[name])}
+            onNumber={(value) => change({ budget: budgetWith(file.budget, name, value) })}
             error={errorAt(error, `budget.${name}`)}
           />
         ))}
@@ -93,9 +121,13 @@ export function MoreSection(): ReactNode {
   );
 }
 
-function budgetWith(budget: JobFile["budget"], name: BudgetName, text: string): JobFile["budget"] {
-  const next = { ...budget };
-  if (text === "") delete next[name];
-  else next[name] = text;
-  return Object.keys(next).length === 0 ? undefined : next;
+/** The budget with one entry given, or left to its default where nothing is; undefined once nothing is left in it. */
+function budgetWith<N extends BudgetName | HalfWidthName>(
+  budget: JobFile["budget"],
+  name: N,
+  given: NonNullable<JobFile["budget"]>[N] | undefined,
+): JobFile["budget"] {
+  const { [name]: _, ...rest } = budget ?? {};
+  const next = given === undefined ? rest : { ...rest, [name]: given };
+  return Object.keys(next).length === 0 ? undefined : (next as JobFile["budget"]);
 }
