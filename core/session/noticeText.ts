@@ -47,6 +47,17 @@ export const noticeText = {
     `The bores read ${show(trendNm, unit)} differently from the first to the last, steadily with time. Is the block or the gauge warming or cooling? Measure both temperatures, and the first bore again.`,
   zeroCreeps: (creepNm: Nm, unit: GaugeUnit) =>
     `The zero has crept by ${show(creepNm, unit)} over the return checks, though each of them held. Something warms or cools: let gauge, micrometer and block come to one temperature, then take the zero again.`,
+  polarityReversed: (gauge: string, why: string) =>
+    `Gauge "${gauge}" counts the wrong way: ${why}. Flip the switch on the indicator or the polarity here, not both, and take the zero again.`,
+  unitMismatch: (gauge: string, sent: string, readAs: string, why: string) =>
+    `Gauge "${gauge}" seems to send ${sent} while it is read as ${readAs}: ${why}. Switch the gauge, or correct its unit here, and measure again.`,
+  sameBore: (bore: string, before: string) =>
+    `${bore} repeats ${before} at every station, closer than two bores of this block do by chance. Was ${before} measured twice? Measure ${bore} again.`,
+  elsewhere: (station: string) =>
+    `The sweeps since ${station} was good agree with each other but not with it: is the gauge at the next station already? Hold it still or take it out for a moment, then measure the next station.`,
+  noStop: (sweeps: number, station: string) =>
+    `${sweeps} sweeps since ${station} was good, without a stop; all of them count to it. If the gauge was moved, hold it still or take it out for a moment, then measure the next station.`,
   tornTail: (bytes: number) =>
     `The last record of the file was torn (${bytes} bytes, as after a power cut) and was set aside. Everything before it is whole.`,
+  sealBroken: (line: number) => `The seal is broken at line ${line}; it opens for reading only.`,
 } as const;

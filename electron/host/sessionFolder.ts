@@ -2,6 +2,7 @@ import { mkdir, open, readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { Verdict } from "../../core/fit/finding.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
+import { noticeText } from "../../core/session/noticeText.ts";
 import type { ReadSession, Recording } from "../../core/session/recording.ts";
 import { LibraryIndex, type SessionEntry } from "./libraryIndex.ts";
 import { FileExistsError, writeWhole } from "./safeFiles.ts";
@@ -179,7 +180,7 @@ async function readEntry(path: string, id: string, modified: string): Promise<Se
     return unreadable(id, modified, error);
   }
   const first = read.broken[0];
-  const trouble = first === undefined ? null : `The seal is broken at line ${first.line}; it opens for reading only.`;
+  const trouble = first === undefined ? null : noticeText.sealBroken(first.line);
   return entryOf(id, modified, read.header.created, read.recording, trouble);
 }
 

@@ -1,4 +1,5 @@
 import { median } from "../../sweep/median.ts";
+import { noticeText } from "../noticeText.ts";
 import { looseLimits, NOTHING, type Rule, type Sight } from "./sight.ts";
 
 /** One bore's worth of stations must look mirrored before it is said. Our choice. */
@@ -18,8 +19,7 @@ export const polarityReversed: Rule<Seen> = ({ job, bore, stations, stepCheck, s
   const why = stepAnsweredBackwards(stepCheck) ?? turnsAtLargest(stream) ?? mirrored(job, stations);
   if (why === null) return NOTHING;
   const { id } = bore.profile;
-  const text = `Gauge "${id}" counts the wrong way: ${why}. Flip the switch on the indicator or the polarity here, not both, and take the zero again.`;
-  return [{ code: "polarity-reversed", text, where: { gauge: id } }];
+  return [{ code: "polarity-reversed", text: noticeText.polarityReversed(id, why), where: { gauge: id } }];
 };
 
 function stepAnsweredBackwards({ state, offer }: Seen["stepCheck"]): string | null {

@@ -1,6 +1,7 @@
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import { keptTurningPoints, repeatabilityOf, stationRepeatability } from "../../fit/repeatability.ts";
 import { median } from "../../sweep/median.ts";
+import { noticeText } from "../noticeText.ts";
 import { restScatter } from "./apart.ts";
 import { type WholeBore, wholeBores } from "./boreMeans.ts";
 import { NOTHING, type Rule, type Sight } from "./sight.ts";
@@ -42,7 +43,7 @@ export const sameBore: Rule<Seen> = (sight) => {
     // Rounded single readings that are equal differ by up to a graduation.
     const within = largest + (sends === "stream" ? 0 : resolutionNm);
     if (chanceWithin(within, spread, differences.length) >= allowed) return [];
-    const text = `${bore.name} repeats ${before.name} at every station, closer than two bores of this block do by chance. Was ${before.name} measured twice? Measure ${bore.name} again.`;
+    const text = noticeText.sameBore(bore.name, before.name);
     return [{ code: "same-bore" as const, text, where: { bore: bore.name } }];
   });
 };

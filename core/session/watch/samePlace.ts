@@ -1,3 +1,4 @@
+import { noticeText } from "../noticeText.ts";
 import { NOTHING, nameOf, type Rule, type Sight } from "./sight.ts";
 
 /** Passes from hearing the tone to having stopped. Our choice. */
@@ -24,8 +25,6 @@ export const samePlace: Rule<Seen> = ({ job, lingering }) => {
     Math.max(...values) - Math.min(...values) <= job.agreementNm;
   if (!elsewhere && counted.length < job.sweepsPerStation + REACTION_PASSES) return NOTHING;
   const name = nameOf(bore, place);
-  const text = elsewhere
-    ? `The sweeps since ${name} was good agree with each other but not with it: is the gauge at the next station already? Hold it still or take it out for a moment, then measure the next station.`
-    : `${counted.length} sweeps since ${name} was good, without a stop; all of them count to it. If the gauge was moved, hold it still or take it out for a moment, then measure the next station.`;
+  const text = elsewhere ? noticeText.elsewhere(name) : noticeText.noStop(counted.length, name);
   return [{ code: "same-place", text, where: { bore, height: place.height, clock: place.clock } }];
 };

@@ -2,6 +2,7 @@ import type { GaugeProfile } from "../../gauge/profile.ts";
 import { NM_PER_INCH, NM_PER_MM } from "../../length/nm.ts";
 import { type GaugeUnit, NM_PER } from "../../length/unit.ts";
 import { median } from "../../sweep/median.ts";
+import { noticeText } from "../noticeText.ts";
 import { looseLimits, NOTHING, type Rule, type SeenGauge, type Sight, type Suspicion } from "./sight.ts";
 
 const FACTOR = NM_PER_INCH / NM_PER_MM;
@@ -90,6 +91,6 @@ function stepOfDisplay({ profile, decimals, stepNm }: SeenGauge): string | null 
 }
 
 function suspicion({ id, unit }: GaugeProfile, why: string): Suspicion {
-  const text = `Gauge "${id}" seems to send ${WORD[OTHER[unit]]} while it is read as ${WORD[unit]}: ${why}. Switch the gauge, or correct its unit here, and measure again.`;
+  const text = noticeText.unitMismatch(id, WORD[OTHER[unit]], WORD[unit], why);
   return { code: "unit-mismatch", text, where: { gauge: id } };
 }
