@@ -1,5 +1,8 @@
 import { type ReactNode, useEffect, useRef, useState } from "react";
 import styles from "./App.module.css";
+import { GuidedPanel } from "./guided/GuidedPanel.tsx";
+import { HelpPanel } from "./help/HelpPanel.tsx";
+import { listenForHelpKey } from "./help/listenForHelpKey.ts";
 import { Margin } from "./margin/Margin.tsx";
 import { Button } from "./parts/Button.tsx";
 import { PLACE_COMPONENTS } from "./places.tsx";
@@ -29,6 +32,8 @@ export function App(): ReactNode {
     sheet.current?.querySelector<HTMLElement>("h1")?.focus();
   }, [place]);
 
+  useEffect(() => listenForHelpKey(window), []);
+
   const Shown = PLACE_COMPONENTS[place];
   return (
     <div className={styles.window}>
@@ -43,6 +48,8 @@ export function App(): ReactNode {
       <main id="sheet" ref={sheet} className={styles.sheet} tabIndex={-1}>
         <Shown />
       </main>
+      <GuidedPanel />
+      <HelpPanel />
     </div>
   );
 }

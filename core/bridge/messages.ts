@@ -200,6 +200,9 @@ export type PlanningAssumptionsInput = z.input<typeof planningAssumptions>;
 /** A job file as a person writes it; checked by the host with the same code as the command line's. */
 const jobFile = z.record(z.string(), z.unknown());
 
+/** Which of the simulated blocks: the same number, the same block. Drawn from the time of beginning where it is left out. */
+const seed = z.number().int().min(0).max(2_147_483_646);
+
 /** Method → schema of what it takes and what it gives. `unknown` outputs are typed below. */
 export const methods = {
   "app.info": {
@@ -217,11 +220,22 @@ export const methods = {
   "job.check": { in: z.object({ job: jobFile }), out: z.object({ job: jobFile }) },
   "sessions.list": { in: z.object({}), out: z.object({ sessions: z.array(sessionEntry) }) },
   "session.new": {
-    in: z.object({ job: jobFile, simulate: z.boolean().default(false) }),
+    in: z.object({ job: jobFile, simulate: z.boolean().default(false), seed: seed.optional() }),
     out: z.object({ id: z.string() }),
   },
-  /** Opens a session of the list to go on with it, or only to look at it. */
-  "session.open": { in: z.object({ id, readOnly: z.boolean().default(false) }), out: z.object({ id: z.string() }) },
+  /**
+   * Opens a session of the list to go on with it, or only to look at it. `simulate` puts simulated gauges on it again;
+   * only on one that had them before, never on a record of a real block.
+   */
+  "session.open": {
+    in: z.object({
+      id,
+      readOnly: z.boolean().default(false),
+      simulate: z.boolean().default(false),
+      seed: seed.optional(),
+    }),
+    out: z.object({ id: z.string() }),
+  },
   /** Takes the content of a session file dropped on the page into the folder (a new name if that is taken). */
   "session.adopt": { in: z.object({ name: text(200), content: text(200_000_000) }), out: z.object({ id: z.string() }) },
   "session.close": { in: z.object({}), out: z.object({}) },
@@ -402,8 +416,11 @@ export const methods = {
   "profile.forget": { in: z.object({ gauge: id }), out: z.object({}) },
   /** Raw traffic of every port from number `after` on; while it is being watched, `traffic` events follow. */
   "traffic.watch": { in: z.object({ on: z.boolean(), after: z.number().int().min(0).default(0) }), out: z.object({}) },
-  /** Lets the simulated person start or stop working; only with simulated gauges. */
-  "simulate.run": { in: z.object({ run: z.boolean() }), out: z.object({}) },
+  /**
+   * Lets the simulated person start or stop working; only with simulated gauges. `alone`: every next step is taken for
+   * them as well, else they do the step that is chosen and wait.
+   */
+  "simulate.run": { in: z.object({ run: z.boolean(), alone: z.boolean().default(true) }), out: z.object({}) },
 } as const;
 
 export type MethodName = keyof typeof methods;

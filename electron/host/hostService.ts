@@ -199,12 +199,9 @@ export class HostService {
 
     "sessions.list": async () => ({ sessions: await this.#list() }),
 
-    "session.new": async ({ job, simulate }) => {
+    "session.new": async ({ job, simulate, seed }) => {
       const { title } = parseJob(job);
-      const simulation = this.#options.simulation;
-      if (simulate && simulation === undefined) {
-        throw new Refusal("no-simulation", "Simulated gauges are not part of this program.");
-      }
+      const simulation = simulate ? this.#needSimulation() : null;
       await this.#closeBench();
       const created = new Date();
       const id = await this.#folder.freeId(title, created);
@@ -217,13 +214,14 @@ export class HostService {
         this.#options.file,
       );
       this.#bench = bench;
-      if (simulate && simulation !== undefined) await bench.simulate(simulation, created.getTime() % 2_147_483_647);
+      if (simulation !== null) await bench.simulate(simulation, seed ?? seedOf(created));
       this.#tellOpened();
       if (!simulate) void this.#connectRemembered(bench);
       return { id };
     },
 
-    "session.open": async ({ id, readOnly }) => {
+    "session.open": async ({ id, readOnly, simulate, seed }) => {
+      const simulation = simulate ? this.#needSimulation() : null;
       const path = this.#folder.pathOf(id);
       if (this.#bench?.id === id && this.#bench.readOnly === readOnly) return { id };
       await this.#closeBench();
@@ -239,8 +237,11 @@ export class HostService {
         },
       );
       this.#bench = bench;
+      // Never on the record of a real block: what follows would be taken for it.
+      const again = simulation !== null && bench.recording.simulated && !bench.readOnly;
+      if (again) await bench.simulate(simulation, seed ?? seedOf(new Date(bench.created)));
       this.#tellOpened();
-      if (!bench.readOnly) void this.#connectRemembered(bench);
+      if (!bench.readOnly && !again) void this.#connectRemembered(bench);
       return { id };
     },
 
@@ -479,8 +480,8 @@ export class HostService {
       return {};
     },
 
-    "simulate.run": async ({ run }) => {
-      this.#need().run(run);
+    "simulate.run": async ({ run, alone }) => {
+      this.#need().run(run, alone);
       return {};
     },
   };
@@ -488,6 +489,12 @@ export class HostService {
   #need(): OpenBench {
     if (this.#bench !== null) return this.#bench;
     throw new Refusal("no-session", "No session is open.");
+  }
+
+  #needSimulation(): MakeSimulation {
+    const { simulation } = this.#options;
+    if (simulation !== undefined) return simulation;
+    throw new Refusal("no-simulation", "Simulated gauges are not part of this program.");
   }
 
   async #bytesOf(bench: OpenBench): Promise<Buffer> {
@@ -670,3 +677,8 @@ const TABLES = {
   "lifters.csv": liftersTable,
   "sweeps.csv": sweepsTable,
 } as const;
+
+/** The simulated block of a session for which none was asked: the same again when it is opened again. */
+function seedOf(created: Date): number {
+  return created.getTime() % 2_147_483_647;
+}

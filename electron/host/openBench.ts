@@ -186,10 +186,11 @@ export class OpenBench {
     return [...(this.#simulation?.ports.keys() ?? [])].map(simulatedPath);
   }
 
-  run(on: boolean): void {
+  /** Lets the simulated person work or rest; `alone` takes every next step for them as well. @throws Refusal */
+  run(on: boolean, alone: boolean): void {
     if (this.#simulation === null)
       throw new Refusal("not-simulated", "No simulated gauges are connected to this session.");
-    this.#handsWork = on;
+    this.#handsWork = on && alone;
     this.#simulation.run(on);
     if (on) this.#live?.moveOn();
   }

@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import type { MethodInput } from "../../core/bridge/messages.ts";
 import { ExportButtons } from "../findings/ExportButtons.tsx";
 import { Button } from "../parts/Button.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
@@ -34,17 +35,12 @@ export function HandoverPlace(): ReactNode {
   const job = useJob();
   if (session === null || view === null || job === null) {
     return (
-      <PlaceFrame
-        title="Handover"
+      <NoSession
+        place="Handover"
         next="No session is open. Open the one that is to be handed over, or check a parcel that you were given."
-        actions={
-          <Button kind="main" onClick={() => goTo("Start")}>
-            Go to Start
-          </Button>
-        }
       >
         <ReceivedParcel />
-      </PlaceFrame>
+      </NoSession>
     );
   }
   const measured = view.bores.filter((bore) => bore.verdict !== "not measured").length;

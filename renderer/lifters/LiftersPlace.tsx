@@ -6,9 +6,9 @@ import { TypeByHand } from "../keyboard/TypeByHand.tsx";
 import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
-import { NoSession } from "../start/NoSession.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { LifterDrawing } from "./LifterDrawing.tsx";
@@ -22,7 +22,7 @@ export function LiftersPlace(): ReactNode {
   const view = useStore((state) => state.view);
   const mayAct = useStore((state) => (state.info?.mayAct ?? false) && state.session?.readOnly === false);
   const { act, goTo } = useStore((state) => state.actions);
-  if (job === null || view === null) return <NoSession title="Lifters" />;
+  if (job === null || view === null) return <NoSession place="Lifters" />;
 
   const micrometer = job.gauges.find((gauge) => gauge.role === "micrometer");
   const measured = view.lifters.filter((lifter) => lifter.diameterNm !== null).length;

@@ -1,5 +1,6 @@
 import { type ReactNode, useState } from "react";
 import type { SessionView } from "../../core/session/view.ts";
+import { closeHelp, openHelp, useHelp } from "../help/helpDesk.ts";
 import { SettingsPanel } from "../settings/SettingsPanel.tsx";
 import { PLACES, type Place } from "../store/place.ts";
 import { useJob } from "../store/sessionJob.ts";
@@ -11,6 +12,7 @@ export function Margin(): ReactNode {
   const place = useStore((state) => state.place);
   const view = useStore((state) => state.view);
   const goTo = useStore((state) => state.actions.goTo);
+  const helpOpen = useHelp((state) => state.open);
   const [settingsOpen, setSettingsOpen] = useState(false);
   return (
     <nav className={styles.margin} aria-label="Places">
@@ -38,6 +40,17 @@ export function Margin(): ReactNode {
         <button
           type="button"
           className={styles.place}
+          aria-expanded={helpOpen}
+          aria-controls="help"
+          aria-keyshortcuts="F1"
+          onClick={() => (helpOpen ? closeHelp() : openHelp())}
+        >
+          <span>Help</span>
+          <kbd className={styles.progress}>F1</kbd>
+        </button>
+        <button
+          type="button"
+          className={styles.place}
           aria-expanded={settingsOpen}
           aria-controls="settings"
           onClick={() => setSettingsOpen(!settingsOpen)}
@@ -54,12 +67,14 @@ export function Margin(): ReactNode {
 function TitleBlock(): ReactNode {
   const job = useJob();
   const name = useStore((state) => state.session?.id ?? null);
+  const simulated = useStore((state) => state.session?.simulated ?? false);
   if (job === null || name === null) return null;
   return (
     <dl className={styles.titleBlock} aria-label="This session">
       <Entry term="Job" text={job.title} />
       <Entry term="Block" text={job.block} />
       <Entry term="File" text={name} />
+      <Entry term="Made with" text={simulated ? "SIMULATED gauges" : ""} />
     </dl>
   );
 }

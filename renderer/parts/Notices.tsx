@@ -1,5 +1,8 @@
 import type { ReactNode } from "react";
 import type { Notice } from "../../core/session/notice.ts";
+import { NOTICE_HELP } from "../../core/session/noticeHelp.ts";
+import { openHelpOn } from "../help/helpDesk.ts";
+import { Button } from "./Button.tsx";
 import styles from "./Notices.module.css";
 
 export interface NoticesProps {
@@ -31,6 +34,14 @@ export function Notices({ notices, cured = false, none }: NoticesProps): ReactNo
             {notice.text}
             {notice.curedMs === undefined ? null : <em> Over.</em>}
           </p>
+          <Button
+            className={styles.why}
+            kind="quiet"
+            aria-label={`Help: ${NOTICE_HELP[notice.code].title}`}
+            onClick={() => openHelpOn(notice.code)}
+          >
+            Help
+          </Button>
         </li>
       ))}
     </ul>

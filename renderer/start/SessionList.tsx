@@ -100,7 +100,7 @@ function SessionTable({
                 <div className={styles.row}>
                   <Button
                     disabled={!mayAct || entry.trouble !== null}
-                    onClick={() => void openSession(entry.id, false)}
+                    onClick={() => void openSession(entry.id, false, { simulate: entry.simulated })}
                     aria-label={`Go on with ${entry.title || entry.id}`}
                   >
                     Go on

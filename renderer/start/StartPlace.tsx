@@ -1,4 +1,6 @@
 import { type DragEvent, type ReactNode, useState } from "react";
+import { beginGuided, takeUpGuided, useGuided } from "../guided/guidedDesk.ts";
+import { openHelp } from "../help/helpDesk.ts";
 import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
 import { FileButton } from "../parts/FileButton.tsx";
@@ -17,6 +19,8 @@ export function StartPlace(): ReactNode {
   const mayAct = useStore((state) => state.info?.mayAct ?? false);
   const folder = useStore((state) => state.info?.folder ?? null);
   const goTo = useStore((state) => state.actions.goTo);
+  const kept = useGuided((state) => state.session);
+  const guided = kept !== null && sessions?.some((entry) => entry.id === kept && entry.trouble === null) ? kept : null;
   const [over, setOver] = useState(false);
   const left = sessions?.filter((entry) => !entry.complete && entry.trouble === null) ?? [];
   const newest = left.toSorted((a, b) => b.modified.localeCompare(a.modified))[0];
@@ -41,16 +45,16 @@ export function StartPlace(): ReactNode {
     >
       <PlaceFrame title="Start">
         <p className={styles.explanation}>
-          Set the micrometer to a lifter, zero the bore gauge in it, and what the gauge then shows in a lifter bore is
-          the clearance. Rock the gauge: the smallest reading of each sweep is kept, a tone says so, and both hands stay
-          on the gauge. At the end every bore has its clearance, how sure it is, a verdict against stated limits, and a
-          file that proves it.
+          Before a camshaft goes in, this program finds the clearance of every lifter bore, how sure it is, and how it
+          compares with your limits. You set a micrometer to the lifter, zero the bore gauge in it and rock the gauge in
+          each bore; the program keeps the smallest reading of every sweep while both hands stay on the gauge. First say
+          what is on the bench in a new job, or, without a gauge, take the guided try.
         </p>
 
         <div className={styles.ways}>
           {open !== null ? (
             <Way
-              title={`Go on with ${job?.title || open.name}`}
+              title={`Go on with ${job?.title || open.name}${open.simulated ? " (simulated)" : ""}`}
               text={open.view.guide.sentence}
               button={
                 <Button kind="main" onClick={() => goTo(placeToGoOn(open))}>
@@ -60,10 +64,10 @@ export function StartPlace(): ReactNode {
             />
           ) : newest !== undefined ? (
             <Way
-              title={`Go on with ${newest.title || newest.id}`}
+              title={`Go on with ${newest.title || newest.id}${newest.simulated ? " (simulated)" : ""}`}
               text={`${progress(newest)}. Last worked on ${when(newest.modified)}.`}
               button={
-                <Button kind="main" disabled={!mayAct} onClick={() => void openSession(newest.id, false)}>
+                <Button kind="main" disabled={!mayAct} onClick={() => void openSession(newest.id, false, { simulate: newest.simulated })}>
                   Go on
                 </Button>
               }
@@ -80,7 +84,27 @@ export function StartPlace(): ReactNode {
           />
           <Way
             title="No gauge at hand"
-            text="An invented block and simulated gauges, marked as such, go through the same work."
+            text="An invented block of four bores and simulated gauges: step by step from the lifters to the handover, with what to look at. About four minutes."
+            button={
+              guided === null ? (
+                <Button disabled={!mayAct} onClick={() => void beginGuided()}>
+                  Guided try
+                </Button>
+              ) : (
+                <div className={styles.two}>
+                  <Button disabled={!mayAct} onClick={() => void takeUpGuided()}>
+                    Go on with the guided try
+                  </Button>
+                  <Button kind="quiet" disabled={!mayAct} onClick={() => void beginGuided()}>
+                    Begin it anew
+                  </Button>
+                </div>
+              )
+            }
+          />
+          <Way
+            title="Only watch"
+            text="Sixteen bores and simulated hands that go through all of the work by themselves, marked as simulated."
             button={
               <Button disabled={!mayAct} onClick={() => void trySimulated()}>
                 Try it with simulated gauges
@@ -122,6 +146,14 @@ export function StartPlace(): ReactNode {
           three-lobed form. Honing dust, solvents, compressed air, heavy castings and spinning tools hurt people: wear
           eye and hearing protection, use lifting gear, and follow local rules.
         </p>
+        <div>
+          <Button kind="quiet" onClick={() => openHelp("method")}>
+            How it is done, with drawings
+          </Button>
+          <Button kind="quiet" onClick={() => openHelp("cautions")}>
+            All cautions
+          </Button>
+        </div>
       </PlaceFrame>
     </div>
   );

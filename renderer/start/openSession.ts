@@ -19,7 +19,7 @@ export function placeToGoOn(session: OpenSession): Place {
 const SENT_WITHIN_MS = 3000;
 
 /** The open session once it is the one of this id: a host may answer before it sends it. Null if it does not come. */
-async function sentSession(id: string): Promise<OpenSession | null> {
+export async function sentSession(id: string): Promise<OpenSession | null> {
   const now = useStore.getState().session;
   if (now?.id === id) return now;
   return new Promise((resolve) => {
@@ -35,10 +35,14 @@ async function sentSession(id: string): Promise<OpenSession | null> {
   });
 }
 
-/** Opens a session and goes to where it was left. */
-export async function openSession(id: string, readOnly: boolean): Promise<void> {
+/** Opens a session and goes to where it was left; one that had simulated gauges gets them again if `simulate` says so. */
+export async function openSession(
+  id: string,
+  readOnly: boolean,
+  simulated: { readonly simulate?: boolean; readonly seed?: number } = {},
+): Promise<void> {
   const { actions } = useStore.getState();
-  const opened = await actions.call("session.open", { id, readOnly });
+  const opened = await actions.call("session.open", { id, readOnly, ...simulated });
   if (opened === null) return;
   const session = await sentSession(opened.id);
   if (session !== null) actions.goTo(placeToGoOn(session));

@@ -52,8 +52,11 @@ export interface Actions {
   ask<M extends MethodName>(method: M, input: MethodInput<M>): Promise<Envelope<MethodOutput<M>>>;
   /** Does something in the open session; true if the host took it. */
   act(action: OperatorAction): Promise<boolean>;
-  /** Lets the simulated person work or rest; only with simulated gauges. True if the host took it. */
-  letHandsWork(work: boolean): Promise<boolean>;
+  /**
+   * Lets the simulated person work or rest; only with simulated gauges. With `alone: false` they do the step that is
+   * chosen and wait for the next. True if the host took it.
+   */
+  letHandsWork(work: boolean, how?: { readonly alone: boolean }): Promise<boolean>;
   goTo(place: Place): void;
   set(change: Partial<Settings>): void;
   dismissProblem(): void;
@@ -161,8 +164,9 @@ export function createDesk(): Desk {
       async act(action) {
         return (await get().actions.call("session.act", { action })) !== null;
       },
-      async letHandsWork(work) {
-        if ((await get().actions.call("simulate.run", { run: work })) === null) return false;
+      async letHandsWork(work, how = { alone: true }) {
+        const input = how.alone ? { run: work } : { run: work, alone: false };
+        if ((await get().actions.call("simulate.run", input)) === null) return false;
         set({ handsWork: work });
         return true;
       },

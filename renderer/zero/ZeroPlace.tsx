@@ -7,10 +7,10 @@ import { TypeByHand } from "../keyboard/TypeByHand.tsx";
 import { Button } from "../parts/Button.tsx";
 import { Choice } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import { NoSession } from "../parts/NoSession.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { Sweeps } from "../parts/Sweeps.tsx";
-import { NoSession } from "../start/NoSession.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { StepCheck } from "./StepCheck.tsx";
@@ -28,7 +28,7 @@ export function ZeroPlace(): ReactNode {
   const mayAct = useStore((state) => (state.info?.mayAct ?? false) && state.session?.readOnly === false);
   const { act, goTo } = useStore((state) => state.actions);
   const [chosen, setChosen] = useState<string | null>(null);
-  if (job === null || view === null) return <NoSession title="Zero" />;
+  if (job === null || view === null) return <NoSession place="Zero" />;
 
   const { step } = view;
   const reference = view.references[view.references.length - 1];
