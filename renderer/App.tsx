@@ -48,7 +48,9 @@ export function App(): ReactNode {
       <main id="sheet" ref={sheet} className={styles.sheet} tabIndex={-1}>
         <Shown />
       </main>
-      <GuidedPanel />
+      <div className={styles.guided}>
+        <GuidedPanel />
+      </div>
       <HelpPanel />
     </div>
   );

@@ -2,7 +2,6 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import type { Bridge } from "../core/bridge/messages.ts";
 import { App } from "./App.tsx";
-import { keepGuided } from "./guided/guidedDesk.ts";
 import { listenForTyping } from "./keyboard/listenForTyping.ts";
 import { listenForTones } from "./sound/listenForTones.ts";
 import type { SettingsStorage } from "./store/settings.ts";
@@ -23,7 +22,6 @@ export function mountApp(connect: () => Promise<Bridge>): void {
   listenForTyping(window);
   // For as long as the window is there: a lifter or a zero is kept without the walk being on screen.
   listenForTones();
-  keepGuided(settingsStorage());
   connect().then(
     (bridge) => attach(bridge, settingsStorage()),
     (error: unknown) => setNoHost(error instanceof Error ? error.message : String(error)),

@@ -23,6 +23,8 @@ export interface PersonOptions {
   /** Works by a plan of its own, without a tool to hear. Absent: works by ear. */
   readonly plan?: Plan;
   readonly rocking?: RockingHabit;
+  /** How long a lifter takes from one press to the next, ms. Default 1600. */
+  readonly lifterMs?: Ms;
 }
 
 /** What the hands do next, and what a data button sends while they do it. */
@@ -61,6 +63,7 @@ export class Person {
   readonly #planned: PlannedTool | null;
   readonly #random: Random;
   readonly #habit: RockingHabit;
+  readonly #lifterMs: Ms;
   readonly #transmitter: Transmitter;
   readonly #acts: Generator<Act, void, void>;
   readonly #streams: boolean;
@@ -87,6 +90,7 @@ export class Person {
     this.#random = bench.fork("person");
     this.#transmitter = new Transmitter(bench);
     this.#habit = options.rocking ?? rhythmFor(bench.readingsPerSecond);
+    this.#lifterMs = options.lifterMs ?? LIFTER_MS;
     this.#streams = boreGauge.sends === "stream" && boreGauge.request === undefined;
     this.#kind = boreGauge.sends === "held" ? "held" : "press";
     this.#planned = options.plan === undefined ? null : new PlannedTool(job, walk, this.#streams, options.plan);
@@ -299,7 +303,7 @@ export class Person {
         continue;
       }
       for (let press = 0; press < this.#bench.job.pressesPerLifter && this.#goesOn(steps); press += 1) {
-        const act = this.#still(LIFTER_MS * this.#random.between(0.8, 1.2));
+        const act = this.#still(this.#lifterMs * this.#random.between(0.8, 1.2));
         yield { ...act, press: { atMs: act.motion.toMs - 300, lifter: name } };
         this.#tellPlanned({ did: "lifter", name });
       }

@@ -48,6 +48,7 @@ export function createSimulatedBench(options: SimulatedBenchOptions): SimulatedB
     ...(rate === undefined ? {} : { rate }),
     // Brisker than most, so that one who tries the tool need not wait long for the first station.
     rocking: { ...rocking, lowHz: Math.max(rocking.lowHz, 0.8 * rocking.highHz) },
+    lifterMs: 1_000,
     onLine: (gauge, text) => cables.get(gauge)?.send(text),
   });
   return {

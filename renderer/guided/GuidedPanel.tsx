@@ -82,7 +82,7 @@ function StagePanel({
             </Button>
           ) : (
             <Button kind="main" onClick={() => showStage(index + 1)}>
-              Go on: {next.place}
+              {next.place === stage.place ? "Go on" : `Go on to ${next.place}`}
             </Button>
           )
         ) : working ? (

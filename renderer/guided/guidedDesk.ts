@@ -1,7 +1,7 @@
 import { create } from "zustand";
+import type { SessionView } from "../../core/session/view.ts";
 import { openSession, sentSession } from "../start/openSession.ts";
-import type { SettingsStorage } from "../store/settings.ts";
-import { useStore } from "../store/store.ts";
+import { type SessionEntry, useStore } from "../store/store.ts";
 import { STAGES } from "./stages.ts";
 
 /** The invented block of the guided try: three of its four bores fit, one is too loose. Found by trying. */
@@ -22,7 +22,7 @@ const JOB = {
 
 /** The guided try: whose session it is, how far it is, and whether it is shown. */
 export interface Guided {
-  /** Id of its session; null when none was begun on this machine. */
+  /** Id of its session; null when none was begun or taken up in this window. */
   readonly session: string | null;
   /** Index into the stages. */
   readonly stage: number;
@@ -30,33 +30,23 @@ export interface Guided {
   readonly shown: boolean;
 }
 
-const KEY = "borewright.guided";
-
-/** The guided try as kept; none if what is kept makes no sense. It is never shown unasked. */
-export function readGuided(storage: Pick<SettingsStorage, "getItem">): Guided {
-  try {
-    const { session, stage } = JSON.parse(storage.getItem(KEY) ?? "{}") as Record<string, unknown>;
-    if (typeof session === "string" && Number.isInteger(stage) && STAGES[stage as number] !== undefined) {
-      return { session, stage: stage as number, shown: false };
-    }
-  } catch {
-    // It is begun anew.
-  }
-  return { session: null, stage: 0, shown: false };
-}
-
 export const useGuided = create<Guided>()(() => ({ session: null, stage: 0, shown: false }));
 
-/** Remembers from here on how far it is, so that it can be taken up another day. */
-export function keepGuided(storage: SettingsStorage): () => void {
-  useGuided.setState(readGuided(storage));
-  return useGuided.subscribe(({ session, stage }) => {
-    try {
-      storage.setItem(KEY, JSON.stringify({ session, stage }));
-    } catch {
-      // It is then forgotten with the window.
-    }
-  });
+/**
+ * The session of a guided try that was left, newest first: the one of this window, else one of the list that is not
+ * complete. Null if there is none.
+ */
+export function leftGuided(session: string | null, sessions: readonly SessionEntry[]): string | null {
+  const usable = sessions.filter((entry) => entry.trouble === null);
+  if (usable.some((entry) => entry.id === session)) return session;
+  const left = usable.filter((entry) => entry.simulated && entry.title === JOB.title && !entry.complete);
+  return left.toSorted((a, b) => b.modified.localeCompare(a.modified))[0]?.id ?? null;
+}
+
+/** The first stage whose work is not done yet; once all of it is, the first at the desk after it. */
+export function stageOf(view: SessionView): number {
+  const lastDone = STAGES.findLastIndex(({ hands }) => hands?.isDone(view) === true);
+  return Math.min(lastDone + 1, STAGES.length - 1);
 }
 
 /** Begins a new one: its own invented block, its own session. */
@@ -68,16 +58,14 @@ export async function beginGuided(): Promise<void> {
   showStage(0);
 }
 
-/** Goes on with the one that was left. */
-export async function takeUpGuided(): Promise<void> {
-  const { session, stage } = useGuided.getState();
-  if (session === null) return;
-  if (useStore.getState().session?.id !== session) {
-    await openSession(session, false, { simulate: true, seed: SEED });
-    if (useStore.getState().session?.id !== session) return;
-  }
-  useGuided.setState({ shown: true });
-  showStage(stage);
+/** Goes on with one that was left. */
+export async function takeUpGuided(session: string): Promise<void> {
+  if (useStore.getState().session?.id !== session) await openSession(session, false, { simulate: true, seed: SEED });
+  const opened = useStore.getState();
+  if (opened.session?.id !== session || opened.view === null) return;
+  const before = useGuided.getState();
+  useGuided.setState({ session, shown: true });
+  showStage(before.session === session ? before.stage : stageOf(opened.view));
 }
 
 /** Leaves it where it is; the hands lay the gauge down, and everything else stays open. */

@@ -1,5 +1,5 @@
 import { type DragEvent, type ReactNode, useState } from "react";
-import { beginGuided, takeUpGuided, useGuided } from "../guided/guidedDesk.ts";
+import { beginGuided, leftGuided, takeUpGuided, useGuided } from "../guided/guidedDesk.ts";
 import { openHelp } from "../help/helpDesk.ts";
 import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
@@ -19,8 +19,13 @@ export function StartPlace(): ReactNode {
   const mayAct = useStore((state) => state.info?.mayAct ?? false);
   const folder = useStore((state) => state.info?.folder ?? null);
   const goTo = useStore((state) => state.actions.goTo);
-  const kept = useGuided((state) => state.session);
-  const guided = kept !== null && sessions?.some((entry) => entry.id === kept && entry.trouble === null) ? kept : null;
+  const view = useStore((state) => state.view);
+  // What the session was opened with is old by now.
+  const now = open === null ? null : { ...open, view: view ?? open.view };
+  const guided = leftGuided(
+    useGuided((state) => state.session),
+    sessions ?? [],
+  );
   const [over, setOver] = useState(false);
   const left = sessions?.filter((entry) => !entry.complete && entry.trouble === null) ?? [];
   const newest = left.toSorted((a, b) => b.modified.localeCompare(a.modified))[0];
@@ -52,14 +57,18 @@ export function StartPlace(): ReactNode {
         </p>
 
         <div className={styles.ways}>
-          {open !== null ? (
+          {open !== null && now !== null ? (
             <Way
               title={`Go on with ${job?.title || open.name}${open.simulated ? " (simulated)" : ""}`}
-              text={open.view.guide.sentence}
+              text={guided === open.id ? "The guided try goes on where it was left." : now.view.guide.sentence}
               button={
-                <Button kind="main" onClick={() => goTo(placeToGoOn(open))}>
-                  Go on
-                </Button>
+                guided === open.id ? (
+                  <GoOnGuided session={guided} main />
+                ) : (
+                  <Button kind="main" onClick={() => goTo(placeToGoOn(now))}>
+                    Go on
+                  </Button>
+                )
               }
             />
           ) : newest !== undefined ? (
@@ -67,9 +76,17 @@ export function StartPlace(): ReactNode {
               title={`Go on with ${newest.title || newest.id}${newest.simulated ? " (simulated)" : ""}`}
               text={`${progress(newest)}. Last worked on ${when(newest.modified)}.`}
               button={
-                <Button kind="main" disabled={!mayAct} onClick={() => void openSession(newest.id, false, { simulate: newest.simulated })}>
-                  Go on
-                </Button>
+                newest.id === guided ? (
+                  <GoOnGuided session={guided} main />
+                ) : (
+                  <Button
+                    kind="main"
+                    disabled={!mayAct}
+                    onClick={() => void openSession(newest.id, false, { simulate: newest.simulated })}
+                  >
+                    Go on
+                  </Button>
+                )
               }
             />
           ) : null}
@@ -84,31 +101,17 @@ export function StartPlace(): ReactNode {
           />
           <Way
             title="No gauge at hand"
-            text="An invented block of four bores and simulated gauges: step by step from the lifters to the handover, with what to look at. About four minutes."
+            text="An invented block and simulated gauges, marked as such wherever they appear: be led through all of the work step by step, or watch it being done."
             button={
-              guided === null ? (
+              <div className={styles.two}>
+                {guided === null || guided === (open?.id ?? newest?.id) ? null : <GoOnGuided session={guided} />}
                 <Button disabled={!mayAct} onClick={() => void beginGuided()}>
-                  Guided try
+                  {guided === null ? "Guided try" : "Guided try anew"}
                 </Button>
-              ) : (
-                <div className={styles.two}>
-                  <Button disabled={!mayAct} onClick={() => void takeUpGuided()}>
-                    Go on with the guided try
-                  </Button>
-                  <Button kind="quiet" disabled={!mayAct} onClick={() => void beginGuided()}>
-                    Begin it anew
-                  </Button>
-                </div>
-              )
-            }
-          />
-          <Way
-            title="Only watch"
-            text="Sixteen bores and simulated hands that go through all of the work by themselves, marked as simulated."
-            button={
-              <Button disabled={!mayAct} onClick={() => void trySimulated()}>
-                Try it with simulated gauges
-              </Button>
+                <Button disabled={!mayAct} onClick={() => void trySimulated()}>
+                  Try it with simulated gauges
+                </Button>
+              </div>
             }
           />
           <Way
@@ -174,5 +177,14 @@ function Way({
       <p>{text}</p>
       <div>{button}</div>
     </section>
+  );
+}
+
+function GoOnGuided({ session, main = false }: { readonly session: string; readonly main?: boolean }): ReactNode {
+  const mayAct = useStore((state) => state.info?.mayAct ?? false);
+  return (
+    <Button kind={main ? "main" : "plain"} disabled={!mayAct} onClick={() => void takeUpGuided(session)}>
+      Go on with the guided try
+    </Button>
   );
 }

@@ -24,10 +24,13 @@ export class Program {
     this.#browser = browser;
   }
 
-  static async start(folder?: string): Promise<Program> {
+  /** @param script what is run: the built server, or what `npm start` runs. */
+  static async start(folder?: string, script = "dist/loopback/server.mjs"): Promise<Program> {
     const own = folder ?? (await mkdtemp(join(tmpdir(), "borewright-e2e-")));
-    const child = spawn(process.execPath, [join(TOP, "dist/loopback/server.mjs"), "--no-open"], {
-      env: { ...process.env, BOREWRIGHT_FOLDER: own },
+    // Without a display, as on this machine or not, it is the loopback shell that is tried.
+    const { DISPLAY: _x, WAYLAND_DISPLAY: _wayland, ...environment } = process.env;
+    const child = spawn(process.execPath, [join(TOP, script), "--no-open"], {
+      env: { ...environment, BOREWRIGHT_FOLDER: own },
       stdio: ["ignore", "pipe", "inherit"],
     });
     const address = await new Promise<string>((resolve, reject) => {

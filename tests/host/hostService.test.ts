@@ -232,6 +232,19 @@ describe("HostService", () => {
     expect(links).toEqual(["open", "open", "closed", "closed"]);
   });
 
+  it("puts simulated gauges on a session again only if it had them, and the same block with them", async () => {
+    const { id } = await call("session.new", { job, simulate: true, seed: 861 });
+    await call("session.close", {});
+    await call("session.open", { id, simulate: true, seed: 861 });
+    expect(last("session")).toMatchObject({ session: { id, simulated: true, simulating: true } });
+    const real = await call("session.new", { job });
+    await call("session.close", {});
+    await call("session.open", { id: real.id, simulate: true });
+    expect(last("session")).toMatchObject({ session: { id: real.id, simulated: false, simulating: false } });
+    await call("session.open", { id, simulate: true, readOnly: true });
+    expect(last("session")).toMatchObject({ session: { id, simulated: true, simulating: false } });
+  });
+
   it("says of a session begun with simulated gauges that it was, however it is opened later", async () => {
     const { id } = await call("session.new", { job, simulate: true });
     expect(last("session")).toMatchObject({ session: { simulated: true, simulating: true } });
