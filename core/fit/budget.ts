@@ -1,3 +1,4 @@
+import type { Sends } from "../gauge/profile.ts";
 import type { Nm } from "../length/nm.ts";
 import type { BudgetLine, BudgetSettings, FitInput } from "./finding.ts";
 import { combine, type Evaluation } from "./gum.ts";
@@ -28,6 +29,8 @@ export interface BudgetInput {
   /** Standard uncertainties of the station value and of the zero from their sweeps, with their degrees of freedom. */
   readonly station: { readonly u: number; readonly degreesOfFreedom: number };
   readonly zero: { readonly u: number; readonly degreesOfFreedom: number };
+  /** The errors of presses lie on one side (`repeatabilityOf`). */
+  readonly sends: Sends;
   /** Standard uncertainties from the graduation of the display (`resolutionUncertainty`). */
   readonly resolutionBore: number;
   readonly resolutionZero: number;
@@ -77,7 +80,7 @@ export function stationBudget(input: BudgetInput): Budget {
     name,
     u,
     unit: "nm",
-    distribution: "normal",
+    distribution: input.sends === "press" ? "one-sided exponential" : "normal",
     degreesOfFreedom,
     sensitivity: gain,
   });

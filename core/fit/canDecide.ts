@@ -61,6 +61,7 @@ export function canDecide(input: CanDecideInput): CanDecide {
     station: { u, degreesOfFreedom: Number.POSITIVE_INFINITY },
     // The zero is judged by its own few sweeps; a single one says as little as two.
     zero: { u, degreesOfFreedom: Math.max(2, input.sweepsPerStation - 1) },
+    sends: input.sends,
     resolutionBore: resolution,
     resolutionZero: resolution,
     driftHalfWidthNm: 0,

@@ -91,7 +91,7 @@ export interface BudgetLine {
   /** Standard uncertainty of the input, in `unit`. */
   readonly u: number;
   readonly unit: "nm" | "°C" | "1e-6/°C" | "1";
-  readonly distribution: "normal" | "rectangular" | "one-sided rectangular";
+  readonly distribution: "normal" | "rectangular" | "one-sided rectangular" | "one-sided exponential";
   /** Degrees of freedom; Infinity for a type B line taken as exact. */
   readonly degreesOfFreedom: number;
   /** |sensitivity|·u, nm. */

@@ -80,9 +80,7 @@ export function repeatabilityOf(
  * So of presses that only scatter rather more than 95 % of the stated intervals hold the truth (96.7 %), and that is left
  * on the safe side: nothing tells such a hand from one whose presses are long, and longer in the micrometer, which rocks
  * in two planes, than in the bore. There the clearance is stated too small, with three presses by up to half of the mean
- * excess, and only the larger figure keeps "fits" from being said in vain. Judging the scale by more than one spacing a
- * group would bring 96.7 % down to 95 %, but the risk of "fits" said of a single station a nanometre above the upper
- * limit up from 5.4 % to 7.1 %, for a rough hand (mean excess 1.5 µm) from 6.0 % to 7.6 % (simulated).
+ * excess; U has to hold that, and the odds of a verdict take it into account by `bestEstimate`.
  */
 export function stationRepeatability(repeatability: Repeatability, count: number): number {
   if (repeatability.sends === "press") return (Math.SQRT2 * repeatability.scaleNm) / count;

@@ -113,6 +113,7 @@ export function stationClearance(
   const budget: Budget = stationBudget({
     station: repeatability,
     zero: { u: zeroRepeatability(zero, station, scatter.zero), degreesOfFreedom: scatter.zero.degreesOfFreedom },
+    sends: input.sends,
     resolutionBore: scatter.resolutionBore,
     resolutionZero: scatter.resolutionZero,
     driftHalfWidthNm: driftHalfWidth(input, zero),

@@ -11,6 +11,7 @@ function budgetOf(change: Partial<BudgetInput> = {}) {
   return stationBudget({
     station: { u: 300, degreesOfFreedom: 8 },
     zero: { u: 200, degreesOfFreedom: 4 },
+    sends: "held",
     resolutionBore: 150,
     resolutionZero: 140,
     driftHalfWidthNm: 400,
@@ -52,6 +53,13 @@ describe("lines of a station's budget", () => {
       ["expansion coefficient of the block", "1e-6/°C", "rectangular"],
       ["expansion coefficient of the lifter", "1e-6/°C", "rectangular"],
     ]);
+  });
+
+  it("of presses, which err on one side, say so", () => {
+    const oneSided = budgetOf({ sends: "press" }).lines.filter(({ distribution }) =>
+      distribution.endsWith("exponential"),
+    );
+    expect(oneSided.map(({ name }) => name)).toEqual([LINE.station, LINE.zero]);
   });
 
   it("are as well known as the sweeps say, and otherwise taken as exact", () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { findBores } from "../../core/fit/findBores.ts";
-import { BENCH, type Bench, Random, simulateBlock } from "./simulatedBlock.ts";
+import { BENCH, type Bench, Random, randomBench, simulateBlock } from "./simulatedBlock.ts";
 
 /** Stations of a block share most of their errors, so it is the number of blocks that counts: ±0.4 %. */
 const BLOCKS = 2500;
@@ -9,11 +9,11 @@ const BLOCKS = 2500;
  * Share of stations whose true clearance lies within the stated ±U: of all, and of the half of them for which the
  * smaller and the larger U is stated; with the root mean square error.
  */
-function coverageOf(bench: Bench, seed: number, blocks = BLOCKS) {
+function coverageOf(bench: Bench | typeof randomBench, seed: number, blocks = BLOCKS) {
   const random = new Random(seed);
   const stations: { readonly expandedNm: number; readonly offNm: number }[] = [];
   for (let block = 0; block < blocks; block += 1) {
-    const { input, truth } = simulateBlock(random, bench);
+    const { input, truth } = simulateBlock(random, typeof bench === "function" ? bench(random) : bench);
     for (const bore of findBores(input)) {
       bore.stations.forEach((station, at) => {
         const off = (station.clearanceNm ?? Number.NaN) - (truth.get(bore.name)?.[at] ?? Number.NaN);
@@ -58,6 +58,18 @@ const BENCHES: Readonly<Record<string, Partial<Bench>>> = {
 };
 
 describe("stated 95 % intervals hold the truth in 93 to 97 % of simulated stations", () => {
+  it("every block on a bench of its own, and in no half of the budgets less than 92 %", () => {
+    const found = coverageOf(randomBench, 20_250);
+    console.info(
+      `${BLOCKS} random benches: ${(100 * found.coverage).toFixed(2)} % of ${found.stations} stations, of the half with ` +
+        `the smaller U ${(100 * found.smaller).toFixed(2)} %, the larger ${(100 * found.larger).toFixed(2)} %`,
+    );
+    expect(found.coverage).toBeGreaterThanOrEqual(0.93);
+    expect(found.coverage).toBeLessThanOrEqual(0.97);
+    expect(found.smaller).toBeGreaterThanOrEqual(0.92);
+    expect(found.larger).toBeGreaterThanOrEqual(0.92);
+  });
+
   Object.entries(BENCHES).forEach(([name, change], index) => {
     it(name, () => {
       const bench = { ...BENCH, ...change };

@@ -72,6 +72,25 @@ export const BENCH: Bench = {
   clearanceHighNm: 52_000,
 };
 
+/** A bench of any kind the budget is meant for: other gauge, display, hand, noise, block, lifters, drift, temperatures. */
+export function randomBench(random: Random): Bench {
+  const oneOf = <T>(choices: readonly T[]): T => choices[Math.floor(random.within(0, choices.length))] as T;
+  const sends = oneOf<Sends>(["stream", "press", "held"]);
+  return {
+    ...BENCH,
+    sends,
+    resolutionNm: oneOf([127, 500, 1000, 1270]),
+    noiseNm: sends === "press" ? random.within(100, 600) : random.within(100, 1000),
+    excessNm: oneOf([0, 200, 600, 1500]),
+    sweeps: oneOf([3, 4, 5]),
+    bores: oneOf([2, 4, 8]),
+    block: oneOf(["grey-iron", "aluminium-356"]),
+    temperaturesMeasured: random.uniform() < 0.5,
+    driftNm: random.within(100, 1500),
+    ownLifters: random.uniform() < 0.5,
+  };
+}
+
 export interface SimulatedBlock {
   readonly input: FitInput;
   /** True clearance at 20 °C by bore, then by place in the order of `places`. */
