@@ -1,3 +1,4 @@
+import { SWEEP_VALUES } from "../fit/smallestReading.ts";
 import type { TeachView } from "../gauge/teach/teachView.ts";
 import type { Nm } from "../length/nm.ts";
 import { FEELS } from "../session/feel.ts";
@@ -259,6 +260,8 @@ export const methods = {
       /** Judged again by another agreement or number of sweeps, where they are given. */
       agreement: length.optional(),
       sweepsPerStation: z.number().int().min(2).max(12).optional(),
+      /** What counts as the value of a sweep (`resultBySmallestReading`). */
+      sweepValue: z.enum(SWEEP_VALUES).default("turning-point"),
     }),
     out: z.object({ agrees: z.boolean(), seal: z.string(), differences: z.array(z.string()), result: z.unknown() }),
   },

@@ -10,6 +10,8 @@ export const LINE = {
   zero: "repeatability of the zero",
   resolutionBore: "resolution at the bore",
   resolutionZero: "resolution at the zero",
+  samplingBore: "smallest reading against the turning point, at the bore",
+  samplingZero: "smallest reading against the turning point, at the zero",
   drift: "zero drift between checks",
   indicator: "indicator over the small travel used",
   transfer: "transfer through the micrometer: faces, feel",
@@ -34,6 +36,8 @@ export interface BudgetInput {
   /** Standard uncertainties from the graduation of the display (`resolutionUncertainty`). */
   readonly resolutionBore: number;
   readonly resolutionZero: number;
+  /** Where smallest readings count: what they miss the turning points by (`FitInput.sampling`). */
+  readonly sampling?: FitInput["sampling"];
   /** Half of the return between the checks, a half-width. */
   readonly driftHalfWidthNm: number;
   /** True when the clearance is for another lifter than the one the micrometer was set to. */
@@ -105,6 +109,12 @@ export function stationBudget(input: BudgetInput): Budget {
     reading(LINE.zero, input.zero.u, input.zero.degreesOfFreedom),
     graduation(LINE.resolutionBore, input.resolutionBore),
     graduation(LINE.resolutionZero, input.resolutionZero),
+    ...(input.sampling === undefined
+      ? []
+      : [
+          reading(LINE.samplingBore, input.sampling.boreNm, EXACT),
+          reading(LINE.samplingZero, input.sampling.zeroNm, EXACT),
+        ]),
     graduation(LINE.drift, input.driftHalfWidthNm / SQRT3),
     length(LINE.indicator, input.budget.indicatorNm / SQRT3, "rectangular"),
     length(LINE.transfer, input.budget.transferNm, "normal"),

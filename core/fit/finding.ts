@@ -83,6 +83,11 @@ export interface FitInput {
   readonly materials: { readonly block: Material; readonly lifter: Material };
   readonly temperatures: readonly Temperatures[];
   readonly budget: BudgetSettings;
+  /**
+   * Where the smallest reading of a sweep stands for its turning point: how far the two lie apart, root mean square, nm,
+   * in the bores and in the micrometer. Absent where turning points count.
+   */
+  readonly sampling?: { readonly boreNm: number; readonly zeroNm: number };
 }
 
 /** One line of an uncertainty budget. */

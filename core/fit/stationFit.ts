@@ -116,6 +116,7 @@ export function stationClearance(
     sends: input.sends,
     resolutionBore: scatter.resolutionBore,
     resolutionZero: scatter.resolutionZero,
+    ...(input.sampling === undefined ? {} : { sampling: input.sampling }),
     driftHalfWidthNm: driftHalfWidth(input, zero),
     otherLifter: pair.other,
     gain: input.gain,

@@ -41,6 +41,15 @@ const stationSchema = z.object({
   degreesOfFreedom: z.number().nullable(),
   budget: z.array(budgetLineSchema),
   notices: z.array(z.string()),
+  /** Only where smallest readings count: what the turning points of the same sweeps give. */
+  byTurningPoint: z
+    .object({
+      valueNm: nm.nullable(),
+      spreadNm: nm.nullable(),
+      clearanceNm: nm.nullable(),
+      uncertaintyNm: nm.nullable(),
+    })
+    .optional(),
 });
 
 const noticeSchema = z.object({
@@ -121,6 +130,8 @@ export const resultSchema = z.object({
   }),
   notices: z.array(noticeSchema),
   complete: z.boolean(),
+  /** Named where another value of a sweep counts than its turning point. */
+  sweepValue: z.literal("smallest-reading").optional(),
   /** Whether a simulated gauge was ever connected, from the link paths on record; nothing was then measured. */
   simulated: z.boolean(),
   /** Where a record written at the time does not agree with what its raw lines give now; empty during a walk. */
@@ -207,8 +218,8 @@ export function resultOf(
           height: place.height,
           clock: place.clock,
           sweeps: collector.sweeps.map(sweepForFile),
-          valueNm: closed ? collector.valueNm : null,
-          spreadNm: closed ? collector.spreadNm : null,
+          valueNm: closed ? (found?.station.valueNm ?? collector.valueNm) : null,
+          spreadNm: closed ? (found?.station.spreadNm ?? collector.spreadNm) : null,
           clearanceNm: found?.clearanceNm ?? null,
           uncertaintyNm: found?.uncertaintyNm ?? null,
           coverage: found?.coverage ?? 0.95,

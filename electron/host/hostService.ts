@@ -12,6 +12,7 @@ import {
 import { SHIPPED_LIMITS } from "../../core/fit/limitsDefaults.ts";
 import { powerInWords } from "../../core/gauge/teach/serialSetting.ts";
 import { resultOf } from "../../core/report/result.ts";
+import { resultBySmallestReading } from "../../core/report/smallestReadingResult.ts";
 import { boresTable, liftersTable, stationsTable, sweepsTable } from "../../core/report/tables.ts";
 import { resultUnder } from "../../core/report/whatIf.ts";
 import { deriveByEvent } from "../../core/session/derive.ts";
@@ -342,7 +343,7 @@ export class HostService {
       return { id };
     },
 
-    "session.recheck": async ({ limits, rule, agreement, sweepsPerStation }) => {
+    "session.recheck": async ({ limits, rule, agreement, sweepsPerStation, sweepValue }) => {
       const bench = this.#need();
       await bench.flush();
       const job = {
@@ -354,7 +355,8 @@ export class HostService {
       const bytes = await readFile(bench.path);
       const { recording, broken, differences } = await readSessionInSlices(bytes, asRecorded ? {} : { job });
       const seal = broken.length === 0 ? "intact" : "broken";
-      const result = resultUnder(recording, seal, {
+      const judge = sweepValue === "smallest-reading" ? resultBySmallestReading : resultUnder;
+      const result = judge(recording, seal, {
         ...(limits === "job" ? {} : { limits: SHIPPED_LIMITS[limits] }),
         ...(rule === "job" ? {} : { rule }),
       });

@@ -11,15 +11,18 @@ import { Figure } from "../parts/figure/Figure.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
 import { ReplaySheet } from "../replay/ReplaySheet.tsx";
+import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { ComparePanel } from "./ComparePanel.tsx";
 import { compareBores } from "./compareBores.ts";
 import styles from "./recheck.module.css";
+import { SmallestBeside } from "./SmallestBeside.tsx";
 import { SweepsAgain } from "./SweepsAgain.tsx";
 import { VerdictsBeside } from "./VerdictsBeside.tsx";
 
 type LimitsChoice = NonNullable<MethodInput<"session.recheck">["limits"]>;
 type RuleChoice = NonNullable<MethodInput<"session.recheck">["rule"]>;
+type ValueChoice = NonNullable<MethodInput<"session.recheck">["sweepValue"]>;
 
 const LIMITS: readonly { value: LimitsChoice; text: string }[] = [
   { value: "job", text: "As in the job" },
@@ -30,6 +33,11 @@ const RULES: readonly { value: RuleChoice; text: string }[] = [
   { value: "job", text: "As in the job" },
   { value: "guarded", text: "Guarded" },
   { value: "simple", text: "Simple" },
+];
+
+const VALUES: readonly { value: ValueChoice; text: string }[] = [
+  { value: "turning-point", text: "Its turning point, as at the bench" },
+  { value: "smallest-reading", text: "Its smallest reading" },
 ];
 
 const SWEEPS = [
@@ -50,11 +58,13 @@ interface Answer {
 export function RecheckPlace(): ReactNode {
   const session = useStore((state) => state.session);
   const view = useStore((state) => state.view);
+  const job = useJob();
   const call = useStore((state) => state.actions.call);
   const [limits, setLimits] = useState<LimitsChoice>("job");
   const [rule, setRule] = useState<RuleChoice>("job");
   const [agreement, setAgreement] = useState("");
   const [sweeps, setSweeps] = useState("job");
+  const [sweepValue, setSweepValue] = useState<ValueChoice>("turning-point");
   const [answer, setAnswer] = useState<(Answer & { readonly session: string }) | null>(null);
   const [busy, setBusy] = useState(false);
   const [watching, setWatching] = useState(false);
@@ -71,7 +81,7 @@ export function RecheckPlace(): ReactNode {
       ...(agreement.trim() === "" ? {} : { agreement: agreement.trim() }),
       ...(sweeps === "job" ? {} : { sweepsPerStation: Number(sweeps) }),
     };
-    const said = await call("session.recheck", { limits, rule, ...other });
+    const said = await call("session.recheck", { limits, rule, sweepValue, ...other });
     setBusy(false);
     if (said === null) return;
     const parsed = resultSchema.safeParse(said.result);
@@ -106,6 +116,7 @@ export function RecheckPlace(): ReactNode {
       <div className={styles.choices}>
         <Choices label="Limits" value={limits} options={LIMITS} onChoose={setLimits} />
         <Choices label="Decision rule" value={rule} options={RULES} onChoose={setRule} />
+        <Choices label="What counts of a sweep" value={sweepValue} options={VALUES} onChoose={setSweepValue} />
         <Field
           label="Sweeps agree within"
           value={agreement}
@@ -128,7 +139,7 @@ export function RecheckPlace(): ReactNode {
           recorded verdicts, not in their place.
         </p>
       ) : (
-        <Compared answer={shown} view={view} />
+        <Compared answer={shown} view={view} agreementNm={job?.agreementNm ?? 0} />
       )}
       <SweepsAgain view={view} />
       <ComparePanel key={session.id} session={session.id} view={view} />
@@ -165,7 +176,15 @@ function Said({ answer, view }: { readonly answer: Answer; readonly view: Sessio
   );
 }
 
-function Compared({ answer, view }: { readonly answer: Answer; readonly view: SessionView }): ReactNode {
+function Compared({
+  answer,
+  view,
+  agreementNm,
+}: {
+  readonly answer: Answer;
+  readonly view: SessionView;
+  readonly agreementNm: number;
+}): ReactNode {
   if (answer.result === null) return <p>The result could not be read; only the words above stand.</p>;
   const { result } = answer;
   const bores = compareBores(view.bores, result.bores);
@@ -178,8 +197,10 @@ function Compared({ answer, view }: { readonly answer: Answer; readonly view: Se
       <p className={styles.soft}>
         Rechecked with limits <Figure length={result.limits.lowNm as Nm} /> to{" "}
         <Figure length={result.limits.highNm as Nm} />, {result.limits.source}. {ruleInWords(result.rule)}
+        {result.sweepValue === undefined ? "" : " Every sweep is read by its smallest reading."}
       </p>
       <VerdictsBeside bores={bores} word="Rechecked" caption="Recorded and rechecked verdicts bore by bore" />
+      {result.sweepValue === undefined ? null : <SmallestBeside result={result} agreementNm={agreementNm} />}
     </section>
   );
 }

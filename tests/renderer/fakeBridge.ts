@@ -8,7 +8,14 @@ import { JobError } from "../../core/session/jobError.ts";
 import { jobFileWithDefaults } from "../../core/session/jobFile.ts";
 import type { PortEntry, SessionEntry } from "../../renderer/store/store.ts";
 import { BoresBench } from "./boresBench.ts";
-import { benchPairing, benchPlanning, benchRemedy, benchWhatIf, inventedComparison } from "./remedyAnswers.ts";
+import {
+  benchPairing,
+  benchPlanning,
+  benchRecheck,
+  benchRemedy,
+  benchWhatIf,
+  inventedComparison,
+} from "./remedyAnswers.ts";
 
 /**
  * A stand-in for the host, for tests and for looking at screens: no port, no disk, no clock. What it does with a
@@ -108,6 +115,7 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
     "session.pairing": (input) => (bench === null ? {} : { pairing: benchPairing(bench, input) }),
     "session.remedy": (input) => (bench === null ? {} : { remedy: benchRemedy(bench, input) }),
     "session.whatIf": (input) => (bench === null ? {} : { result: benchWhatIf(bench, input) }),
+    "session.recheck": (input) => (bench === null ? {} : benchRecheck(bench, input)),
     "session.planning": (input) => (bench === null ? {} : { planning: benchPlanning(bench, input) }),
     "session.compare": () => (bench === null ? {} : { comparison: inventedComparison(bench) }),
     "study.read": ({ content }) => ({ report: studyReport(parseStudyFile(JSON.parse(content))) }),

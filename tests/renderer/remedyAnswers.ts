@@ -1,4 +1,4 @@
-import type { MethodInput } from "../../core/bridge/messages.ts";
+import type { MethodInput, MethodOutput } from "../../core/bridge/messages.ts";
 import { lifterFits } from "../../core/fit/lifterFits.ts";
 import { parseLength } from "../../core/length/parseLength.ts";
 import type { Comparison } from "../../core/report/comparisonSchema.ts";
@@ -9,6 +9,7 @@ import type { Planning } from "../../core/report/planningSchema.ts";
 import { remedySession } from "../../core/report/remedyReport.ts";
 import type { Remedy } from "../../core/report/remedySchema.ts";
 import type { Result } from "../../core/report/result.ts";
+import { resultBySmallestReading } from "../../core/report/smallestReadingResult.ts";
 import { resultUnder, underWhatIf, type WhatIf } from "../../core/report/whatIf.ts";
 import type { LifterNote } from "../../core/session/job.ts";
 import type { Recording } from "../../core/session/recording.ts";
@@ -43,6 +44,15 @@ export function benchRemedy(bench: BoresBench, asked: MethodInput<"session.remed
 /** The program's own result of it under a what-if. */
 export function benchWhatIf(bench: BoresBench, { whatIf }: MethodInput<"session.whatIf">): Result {
   return resultUnder(recordingOf(bench), "intact", inputUnder(bench, whatIf));
+}
+
+/** The program's own second look at it, which agrees with itself. */
+export function benchRecheck(
+  bench: BoresBench,
+  { sweepValue }: MethodInput<"session.recheck">,
+): MethodOutput<"session.recheck"> {
+  const judge = sweepValue === "smallest-reading" ? resultBySmallestReading : resultUnder;
+  return { agrees: true, seal: "intact", differences: [], result: judge(recordingOf(bench), "intact", {}) };
 }
 
 /** The program's own planning figures for it. */
