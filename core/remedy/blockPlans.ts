@@ -61,22 +61,30 @@ export function figuresOf({ deeds }: BlockPlan): PlanFigures {
   };
 }
 
-/** The plans side by side, least effort first, and why those that pair lifters are missing, if they are. */
-export function blockPlans(
+/**
+ * The plans side by side, least effort first, and why those that pair lifters are missing, if they are; a plan at a time,
+ * for a program that has a gauge to listen to in between.
+ */
+export function* blockPlansByStep(
   input: RemedyInput,
   inHand: BoresInHand,
   ownBody: Nm | null,
-): { readonly plans: readonly BlockPlan[]; readonly noPairing: string | null } {
+): Generator<void, { readonly plans: readonly BlockPlan[]; readonly noPairing: string | null }, void> {
   const { bores } = inHand;
   const plan = (name: string, deeds: readonly Deed[]): BlockPlan => ({ name, deeds, wholeBlock: false });
   const plans = [plan("leave as it is", keeping(bores, []))];
+  yield;
   const honed = plan("hone only", keeping(bores, ["hone"]));
+  yield;
   let noPairing: string | null = null;
   try {
     plans.push(plan("pair only", pairing(input, inHand)));
+    yield;
     plans.push(honed);
     plans.push(plan("pair and hone", exchanging(input, inHand, ["hone"])));
+    yield;
     plans.push(...bodyPlans(input, bores, ownBody));
+    yield;
     plans.push(plan("pair and hone, bush the rest", exchanging(input, inHand, ["hone", "bush"])));
   } catch (error) {
     if (!(error instanceof PairingError)) throw error;

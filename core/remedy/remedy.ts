@@ -2,7 +2,8 @@ import { findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput } from "../fit/finding.ts";
 import type { SizedBore } from "../fit/lifterFits.ts";
 import type { Nm } from "../length/nm.ts";
-import { type BlockPlan, blockPlans, choosePlan } from "./blockPlans.ts";
+import { atOnce } from "./atOnce.ts";
+import { type BlockPlan, blockPlansByStep, choosePlan } from "./blockPlans.ts";
 import { type BoreInHand, boreOptions, bushOption, honeOption } from "./boreOptions.ts";
 import { boresInHand, type RemedyInput } from "./boresInHand.ts";
 import type { RemedyOption } from "./remedyOption.ts";
@@ -44,28 +45,33 @@ export interface BlockRemedy {
  * The same input gives the same remedy.
  */
 export function remedyFor(input: RemedyInput, ownBody: Nm | null = null): BlockRemedy {
+  return atOnce(remedyByStep(input, ownBody));
+}
+
+/** `remedyFor`, a plan or a bore at a time, for a program that has a gauge to listen to in between. */
+export function* remedyByStep(input: RemedyInput, ownBody: Nm | null): Generator<void, BlockRemedy, void> {
   const inHand = boresInHand(input);
-  const { plans, noPairing } = blockPlans(input, inHand, ownBody);
+  yield;
+  const { plans, noPairing } = yield* blockPlansByStep(input, inHand, ownBody);
+  yield;
   const plan = choosePlan(plans);
   const deeds = new Map(plan.deeds.map((deed) => [deed.bore, deed]));
   const hands = new Map(inHand.bores.map((hand) => [hand.bore.name, hand]));
-  const bores = inHand.findings.map((finding): BoreRemedy => {
+  const bores: BoreRemedy[] = [];
+  for (const finding of inHand.findings) {
     const hand = hands.get(finding.name);
     const deed = deeds.get(finding.name) ?? null;
-    if (hand === undefined) return { finding, bore: null, options: [], deed: null };
-    return {
-      finding,
-      bore: hand.bore,
-      options: withPlanned(boreOptions(hand, ownBody), deed),
-      deed,
-    };
-  });
-  const open = plan.deeds.flatMap((deed): OpenBore[] => {
+    if (hand === undefined) bores.push({ finding, bore: null, options: [], deed: null });
+    else bores.push({ finding, bore: hand.bore, options: withPlanned(boreOptions(hand, ownBody), deed), deed });
+    yield;
+  }
+  const open: OpenBore[] = [];
+  for (const deed of plan.deeds) {
     const hand = hands.get(deed.bore);
-    return deed.open === null || hand === undefined
-      ? []
-      : [{ bore: deed.bore, undecided: deed.open === "undecided", why: whyOpen(input.fit, hand, deed) }];
-  });
+    if (deed.open === null || hand === undefined) continue;
+    open.push({ bore: deed.bore, undecided: deed.open === "undecided", why: whyOpen(input.fit, hand, deed) });
+    yield;
+  }
   return { bores, plans, plan, open, noPairing };
 }
 

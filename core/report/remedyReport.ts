@@ -1,8 +1,9 @@
 import type { FitInput } from "../fit/finding.ts";
 import { formatLength } from "../length/formatLength.ts";
 import type { Nm } from "../length/nm.ts";
+import { atOnce } from "../remedy/atOnce.ts";
 import { type BlockPlan, figuresOf } from "../remedy/blockPlans.ts";
-import { type BlockRemedy, type BoreRemedy, remedyFor } from "../remedy/remedy.ts";
+import { type BlockRemedy, type BoreRemedy, remedyByStep } from "../remedy/remedy.ts";
 import { effortOf, isCutting, type RemedyOption } from "../remedy/remedyOption.ts";
 import type { Deed } from "../remedy/ways.ts";
 import type { LifterNote } from "../session/job.ts";
@@ -26,10 +27,16 @@ export interface RemedyWish {
  * @throws JobError for notes that make no sense.
  */
 export function remedySession(recording: Recording, wish: RemedyWish = {}): Remedy {
+  return atOnce(remedySessionByStep(recording, wish));
+}
+
+/** `remedySession`, a plan or a bore at a time, of what was measured when it began. @throws JobError */
+export function* remedySessionByStep(recording: Recording, wish: RemedyWish = {}): Generator<void, Remedy, void> {
   const { job, run, simulated } = recording;
   const fit = wish.input ?? run.fitInput();
   const rules = wish.notes === undefined ? job.lifters : lifterNotesOf({ ...job.lifters, ...wish.notes }, job.layout);
-  const remedy = remedyFor({ fit, layout: job.layout.bores, rules, style: job.lifter.style }, wish.lifterNm ?? null);
+  const input = { fit, layout: job.layout.bores, rules, style: job.lifter.style };
+  const remedy = yield* remedyByStep(input, wish.lifterNm ?? null);
   const { plan, open } = remedy;
   const figures = figuresOf(plan);
   const { lowNm, highNm, source } = fit.limits;

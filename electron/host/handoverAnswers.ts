@@ -56,7 +56,7 @@ export async function answerReport(
   choices: { readonly unitFirst?: "in" | "um" | undefined; readonly seenFrom?: "front" | "rear" | undefined },
 ): Promise<MethodOutput<"session.report">> {
   const read = await readSessionInSlices(session);
-  const { pairing, remedy } = findingsOf(read);
+  const { pairing, remedy } = await findingsOf(read);
   const html = reportOf(read, {
     ...(pairing === null ? {} : { pairing }),
     ...(remedy === null ? {} : { remedy }),

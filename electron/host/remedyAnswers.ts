@@ -7,14 +7,14 @@ import { ComparisonError, compareSessions } from "../../core/report/comparisonRe
 import { pairSession } from "../../core/report/pairingReport.ts";
 import { PlanningError } from "../../core/report/planningAssumptions.ts";
 import { planningReport } from "../../core/report/planningReport.ts";
-import { remedySession } from "../../core/report/remedyReport.ts";
+import { remedySessionByStep } from "../../core/report/remedyReport.ts";
 import type { Result } from "../../core/report/result.ts";
 import { resultUnder, underWhatIf, type WhatIf, WhatIfError } from "../../core/report/whatIf.ts";
 import { type Job, type LifterNote, lifterNames } from "../../core/session/job.ts";
 import { type ReadSession, type Recording, SessionError } from "../../core/session/recording.ts";
 import type { z } from "../../core/zod.ts";
 import { Refusal } from "./refusal.ts";
-import { readSessionInSlices } from "./sessionFile.ts";
+import { inSlices, readSessionInSlices } from "./sessionFile.ts";
 
 type Asked<M extends "session.whatIf" | "session.pairing" | "session.remedy" | "session.planning" | "session.compare"> =
   z.output<(typeof methods)[M]["in"]>;
@@ -43,17 +43,17 @@ export function answerPairing(
 }
 
 /** What to do with each bore. @throws Refusal for nonsense; JobError for the notes. */
-export function answerRemedy(
+export async function answerRemedy(
   recording: Recording,
   { whatIf, notes, lifter }: Asked<"session.remedy">,
-): MethodOutput<"session.remedy"> {
-  return {
-    remedy: remedySession(recording, {
-      notes: notesFor(recording.job, notes),
-      ...(whatIf === undefined ? {} : { input: tried(recording, whatIf) }),
-      ...(lifter === undefined ? {} : { lifterNm: bodyOf(recording.job, lifter) }),
-    }),
+): Promise<MethodOutput<"session.remedy">> {
+  const wish = {
+    notes: notesFor(recording.job, notes),
+    ...(whatIf === undefined ? {} : { input: tried(recording, whatIf) }),
+    ...(lifter === undefined ? {} : { lifterNm: bodyOf(recording.job, lifter) }),
   };
+  // A walk may go on in this program meanwhile; its gauges are heard in between.
+  return { remedy: await inSlices(remedySessionByStep(recording, wish)) };
 }
 
 /** Estimates for planning. @throws Refusal for a what-if or an assumption that makes no sense. */

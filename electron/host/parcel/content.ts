@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { atOnce } from "../../../core/remedy/atOnce.ts";
 import {
   OUTSIDE_MANIFEST,
   PARCEL_FILES,
@@ -38,30 +39,32 @@ const json = (value: object): Buffer => text(`${JSON.stringify(value, null, 2)}\
  * bytes: nothing here asks a clock, a locale or a setting.
  */
 export function contentFiles(content: ParcelContent): Map<ParcelFileName, Buffer> {
+  return atOnce(contentByStep(content));
+}
+
+/** `contentFiles`, a file at a time. */
+export function* contentByStep(content: ParcelContent): Generator<void, Map<ParcelFileName, Buffer>, void> {
   const { read, session, findings, app, decimal, shop } = content;
   const { result, pairing, remedy } = findings;
   const { job } = read.recording;
   const made = new Map<ParcelFileName, Buffer>([
     ["session.bwsession", Buffer.from(session)],
     ["result.json", json(result)],
-    ["report.html", text(reportFile(read, findings))],
-    ["stations.csv", text(csvOf(stationsTable(result), decimal))],
-    ["bores.csv", text(csvOf(boresTable(result), decimal))],
-    ["lifters.csv", text(csvOf(liftersTable(result), decimal))],
-    ["sweeps.csv", text(csvOf(sweepsTable(result), decimal))],
-    [
-      "results.qif",
-      text(
-        qifOf({
-          result,
-          job,
-          created: read.header.created,
-          app,
-          seal: read.recording.seal,
-        }),
-      ),
-    ],
   ]);
+  yield;
+  made.set("report.html", text(reportFile(read, findings)));
+  yield;
+  for (const [name, table] of [
+    ["stations.csv", stationsTable],
+    ["bores.csv", boresTable],
+    ["lifters.csv", liftersTable],
+    ["sweeps.csv", sweepsTable],
+  ] as const) {
+    made.set(name, text(csvOf(table(result), decimal)));
+    yield;
+  }
+  made.set("results.qif", text(qifOf({ result, job, created: read.header.created, app, seal: read.recording.seal })));
+  yield;
   if (pairing !== null) {
     made.set("pairing.json", json(pairing));
     made.set("pairing.csv", text(csvOf(pairingTable(pairing), decimal)));

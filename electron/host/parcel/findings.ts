@@ -1,11 +1,12 @@
 import { PairingError } from "../../../core/pairing/pairingError.ts";
 import { pairSession } from "../../../core/report/pairingReport.ts";
 import type { Pairing } from "../../../core/report/pairingSchema.ts";
-import { remedySession } from "../../../core/report/remedyReport.ts";
+import { remedySessionByStep } from "../../../core/report/remedyReport.ts";
 import type { Remedy } from "../../../core/report/remedySchema.ts";
 import { type Result, resultOf } from "../../../core/report/result.ts";
 import { JobError } from "../../../core/session/jobError.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
+import { inSlices } from "../sessionFile.ts";
 
 /** Everything that a parcel holds of what follows from a record. */
 export interface Findings {
@@ -16,13 +17,20 @@ export interface Findings {
   readonly remedy: Remedy | null;
 }
 
-/** What the raw lines of a record give, by this program; its seals are taken to hold. */
-export function findingsOf({ recording, differences }: ReadSession): Findings {
-  return {
-    result: resultOf(recording, "intact", { differences }),
-    pairing: pairingOf(recording),
-    remedy: remedySession(recording),
-  };
+/**
+ * What the raw lines of a record give, by this program; its seals are taken to hold. In slices: while a walk goes on in
+ * this program, its gauges are heard in between.
+ */
+export function findingsOf(read: ReadSession): Promise<Findings> {
+  return inSlices(findingsByStep(read));
+}
+
+function* findingsByStep({ recording, differences }: ReadSession): Generator<void, Findings, void> {
+  const result = resultOf(recording, "intact", { differences });
+  yield;
+  const pairing = pairingOf(recording);
+  yield;
+  return { result, pairing, remedy: yield* remedySessionByStep(recording) };
 }
 
 function pairingOf(recording: ReadSession["recording"]): Pairing | null {

@@ -4,9 +4,9 @@ import type { ReadSession } from "../../../core/session/recording.ts";
 import { canonical } from "../../../core/session/seal.ts";
 import { appName } from "../appName.ts";
 import type { DecimalSign } from "../csv.ts";
-import { readSessionInSlices } from "../sessionFile.ts";
+import { inSlices, readSessionInSlices } from "../sessionFile.ts";
 import type { ShopKey } from "../shopKey.ts";
-import { contentFiles, inOrder, manifestOf } from "./content.ts";
+import { contentByStep, inOrder, manifestOf } from "./content.ts";
 import { findingsOf } from "./findings.ts";
 import { zipOf } from "./writeZip.ts";
 
@@ -49,7 +49,7 @@ export async function makeParcel(session: Uint8Array, options: ParcelOptions = {
   const read = await readSessionInSlices(session);
   const [broken] = read.broken;
   if (broken !== undefined) throw new BrokenSessionError(broken.line, broken.why);
-  const findings = findingsOf(read);
+  const findings = await findingsOf(read);
   const content = {
     read,
     session: read.torn === null ? session : session.subarray(0, read.torn.wholeBytes),
@@ -58,7 +58,7 @@ export async function makeParcel(session: Uint8Array, options: ParcelOptions = {
     decimal,
     shop: key === undefined ? null : { name: key.name, key: key.publicKey },
   };
-  const files = contentFiles(content);
+  const files = await inSlices(contentByStep(content));
   const manifest = manifestOf(content, files);
   const manifestBytes = Buffer.from(canonical(manifest), "utf8");
   const all = new Map<ParcelFileName, Uint8Array>([...files, ["manifest.json", manifestBytes]]);

@@ -96,7 +96,7 @@ async function checked(bytes: Buffer, options: OpenOptions): Promise<OpenedParce
   const read = await readRecord(session);
   const recorded = recordChanges(read, manifest);
   if (recorded.length > 0) return withChanges(recorded);
-  const findings = findingsOf(read);
+  const findings = await findingsOf(read);
   const compared = findingChanges(files, { read, session, findings, manifest, app });
   if (compared.changes.length > 0) return withChanges(compared.changes);
   const { result } = findings;

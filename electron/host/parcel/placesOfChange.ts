@@ -21,7 +21,7 @@ export async function placesOfChange(
     const read = await readRecord(session);
     if (changes.some(({ where }) => where === "session.bwsession")) return sealChanges(read);
     if (manifest.app !== app || recordChanges(read, manifest).length > 0) return [];
-    const findings = findingsOf(read);
+    const findings = await findingsOf(read);
     const shop = manifest.shop ?? null;
     const made = contentFiles({ read, session, findings, app, decimal: manifest.tables.decimal, shop });
     return changes.flatMap(({ where }) => {
