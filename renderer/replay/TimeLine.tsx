@@ -1,4 +1,4 @@
-import { type ReactNode, useMemo } from "react";
+import { memo, type ReactNode, useMemo } from "react";
 import { useStore } from "../store/store.ts";
 import type { Film } from "./film.ts";
 import { type Mark, marksOf, type Stretch, stretchesOf } from "./marks.ts";
@@ -19,7 +19,6 @@ export function TimeLine({
   const stretches = useMemo(() => stretchesOf(film), [film]);
   const at = stretches.findLast(({ fromMs }) => fromMs <= clockMs);
   const last = marks.findLast(({ tMs }) => tMs <= clockMs);
-  const share = (tMs: number) => `${(100 * tMs) / Math.max(1, film.endMs)}%`;
   return (
     <div className={styles.line}>
       <p className={styles.word}>
@@ -34,13 +33,8 @@ export function TimeLine({
         {stretches.map((stretch) => (
           <StretchBox key={stretch.fromMs} stretch={stretch} endMs={film.endMs} here={stretch === at} />
         ))}
-        {marks.map((mark, index) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: the marks of a film never change.
-          <span key={index} className={styles.tick} data-kind={mark.kind} style={{ left: share(mark.tMs) }}>
-            {SHAPES[mark.kind]}
-          </span>
-        ))}
-        <span className={styles.now} style={{ left: share(clockMs) }} />
+        <Ticks marks={marks} endMs={film.endMs} />
+        <span className={styles.now} style={{ left: share(clockMs, film.endMs) }} />
       </div>
       <input
         type="range"
@@ -66,7 +60,19 @@ const SHAPES: Readonly<Record<Mark["kind"], string>> = {
   notice: "▲",
 };
 
-function StretchBox({
+const share = (tMs: number, endMs: number) => `${(100 * tMs) / Math.max(1, endMs)}%`;
+
+// Drawn once and not at every frame: only the hand of the clock moves.
+const Ticks = memo(function Ticks({ marks, endMs }: { readonly marks: readonly Mark[]; readonly endMs: number }) {
+  return marks.map((mark, index) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: the marks of a film never change.
+    <span key={index} className={styles.tick} data-kind={mark.kind} style={{ left: share(mark.tMs, endMs) }}>
+      {SHAPES[mark.kind]}
+    </span>
+  ));
+});
+
+const StretchBox = memo(function StretchBox({
   stretch,
   endMs,
   here,
@@ -82,7 +88,7 @@ function StretchBox({
       {stretch.name}
     </span>
   );
-}
+});
 
 /** "1:02:03" or "2:03". */
 function clockTime(tMs: number): string {
