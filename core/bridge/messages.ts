@@ -241,8 +241,13 @@ export const methods = {
   "session.adopt": { in: z.object({ name: text(200), content: text(200_000_000) }), out: z.object({ id: z.string() }) },
   "session.close": { in: z.object({}), out: z.object({}) },
   "session.act": { in: z.object({ action: operatorAction }), out: z.object({}) },
-  /** A line typed by a keyboard-type cable or by hand for the named gauge. */
+  /** A line typed by a keyboard-type cable for the named gauge. */
   "session.type": { in: z.object({ gauge: id, line: text(200) }), out: z.object({}) },
+  /** A reading that a person typed, as read from a dial or display; `unit` counts where it names none. */
+  "session.typeByHand": {
+    in: z.object({ gauge: id, text: text(200), unit: z.enum(["in", "tenths", "mm", "um"]) }),
+    out: z.object({}),
+  },
   /** What to write for a person to keep: the table of stations (CSV) or the result (JSON). */
   "session.export": {
     in: z.object({

@@ -16,6 +16,7 @@ const sweepSchema = z.object({
   why: z.string().optional(),
   method: z.enum(["rhythm", "parabola", "raw"]),
   methodWhy: z.string().optional(),
+  typed: z.literal(true).optional().describe("a person typed it, as read from a dial or display"),
 });
 
 const budgetLineSchema = z.object({
@@ -68,7 +69,14 @@ export const resultSchema = z.object({
   format: z.literal("borewright/result"),
   version: z.literal(1),
   seal: z.enum(["intact", "broken"]),
-  lifters: z.array(z.object({ name: z.string(), diameterNm: nm, readings: z.number().int() })),
+  lifters: z.array(
+    z.object({
+      name: z.string(),
+      diameterNm: nm,
+      readings: z.number().int(),
+      typed: z.number().int().optional().describe("how many of the readings a person typed"),
+    }),
+  ),
   zeros: z.array(
     z.object({
       t: ms,
@@ -79,6 +87,7 @@ export const resultSchema = z.object({
       returnNm: nm,
       kind: z.enum(["zero", "return"]),
       lifter: z.string().nullable(),
+      typed: z.number().int().optional().describe("how many of its kept sweeps a person typed"),
     }),
   ),
   stepCheck: z.object({
@@ -141,7 +150,7 @@ export type Result = z.infer<typeof resultSchema>;
 
 /** A sweep as it stands in files: `t` for the time of its smallest sample. */
 export function sweepForFile(sweep: Sweep): Result["bores"][number]["stations"][number]["sweeps"][number] {
-  const { tMs, rawMinNm, turningPointNm, samples, use, why, method, methodWhy } = sweep;
+  const { tMs, rawMinNm, turningPointNm, samples, use, why, method, methodWhy, typed } = sweep;
   return {
     t: tMs,
     rawMinNm,
@@ -151,6 +160,7 @@ export function sweepForFile(sweep: Sweep): Result["bores"][number]["stations"][
     ...(why === undefined ? {} : { why }),
     method,
     ...(methodWhy === undefined ? {} : { methodWhy }),
+    ...(typed === undefined ? {} : { typed }),
   };
 }
 
@@ -161,6 +171,12 @@ function feelForFile(
   if (entry === undefined) return {};
   const { tMs, found, lifter, oil, note, outdated } = entry;
   return { feel: { t: tMs, found, lifter, oil, note, outdated, says: feelSentence(entry, verdict) } };
+}
+
+/** How many of the kept sweeps a person typed, where any. */
+function typedSweeps(sweeps: readonly Sweep[]): { readonly typed?: number } {
+  const typed = sweeps.filter((sweep) => sweep.use === "kept" && sweep.typed === true).length;
+  return typed === 0 ? {} : { typed };
 }
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
@@ -186,11 +202,18 @@ export function resultOf(
     format: "borewright/result",
     version: 1,
     seal,
-    lifters: run.lifters
-      .view()
-      .flatMap(({ name, diameterNm, readings }) =>
-        diameterNm === null ? [] : [{ name, diameterNm: diameterNm as number, readings: readings.length }],
-      ),
+    lifters: run.lifters.view().flatMap(({ name, diameterNm, readings, typed }) =>
+      diameterNm === null
+        ? []
+        : [
+            {
+              name,
+              diameterNm: diameterNm as number,
+              readings: readings.length,
+              ...(typed === undefined ? {} : { typed }),
+            },
+          ],
+    ),
     zeros: run.references.map((reference) => ({
       t: reference.tMs,
       valueNm: reference.valueNm,
@@ -200,6 +223,7 @@ export function resultOf(
       returnNm: reference.returnNm,
       kind: reference.kind,
       lifter: reference.lifter,
+      ...typedSweeps(reference.sweeps),
     })),
     stepCheck: {
       state: run.stepCheck.state,

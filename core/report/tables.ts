@@ -127,7 +127,11 @@ export function sweepsTable(result: Result): Table {
           sweep.samples,
           sweep.use,
           sweep.why ?? null,
-          sweep.methodWhy === undefined ? sweep.method : `${sweep.method}: ${sweep.methodWhy}`,
+          sweep.typed === true
+            ? "typed by a person"
+            : sweep.methodWhy === undefined
+              ? sweep.method
+              : `${sweep.method}: ${sweep.methodWhy}`,
         ]),
       ),
     ),

@@ -10,7 +10,14 @@ export type LinkState = "open" | "lost" | "closed";
 
 /** What is fed to the reducer; the same records that a session file holds, without number and seal. */
 export type SessionInput =
-  | { readonly type: "line"; readonly t: Ms; readonly gauge: string; readonly line: string }
+  | {
+      readonly type: "line";
+      readonly t: Ms;
+      readonly gauge: string;
+      readonly line: string;
+      /** A person typed it, as read from a dial or display; absent where the gauge sent it. */
+      readonly by?: "hand";
+    }
   | { readonly type: "link"; readonly t: Ms; readonly gauge: string; readonly link: LinkState; readonly path?: string }
   | {
       readonly type: "step";

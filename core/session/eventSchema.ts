@@ -10,7 +10,13 @@ const place = z.object({ height: z.string(), clock: z.enum(["axial", "cross"]) }
 
 /** What may be fed to the reducer, as it stands in a session file without its number and seal. */
 export const sessionInputSchema = z.discriminatedUnion("type", [
-  z.object({ type: z.literal("line"), t, gauge, line: z.string() }),
+  z.object({
+    type: z.literal("line"),
+    t,
+    gauge,
+    line: z.string(),
+    by: z.literal("hand").optional().describe("typed by a person, as read from a dial or display"),
+  }),
   z.object({
     type: z.literal("link"),
     t,
@@ -83,8 +89,8 @@ export function isInputType(type: unknown): boolean {
 export function parseSessionInput(record: Record<string, unknown>): SessionInput {
   // Nearly every record is a line; it is checked by hand, so that an hour's stream is read in no time.
   if (record.type === "line") {
-    const { t: at, gauge: id, line } = record;
-    if (typeof at === "number" && at >= 0 && typeof id === "string" && typeof line === "string") {
+    const { t: at, gauge: id, line, by } = record;
+    if (by === undefined && typeof at === "number" && at >= 0 && typeof id === "string" && typeof line === "string") {
       return { type: "line", t: at, gauge: id, line };
     }
   }

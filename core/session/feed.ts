@@ -23,7 +23,12 @@ const bore = z.string().min(1).describe('a bore of the layout, such as "5I"');
 const length = z.string().describe('a length with its unit, such as "0.0010 in" or "0.02 mm"');
 const gauge = z.string().min(1).describe("the id of a gauge of the job");
 
-const lineRecord = z.strictObject({ t, gauge, line: z.string().describe("one line as the gauge sent it") });
+const lineRecord = z.strictObject({
+  t,
+  gauge,
+  line: z.string().describe("one line as the gauge sent it"),
+  by: z.literal("hand").optional().describe("typed by a person, as read from a dial or display"),
+});
 const linkRecord = z.strictObject({ t, gauge, link: z.enum(["open", "lost", "closed"]) });
 
 const stepRecord = z.discriminatedUnion("step", [
@@ -121,7 +126,13 @@ function parseRecord(text: string, lineNumber: number): FeedRecord {
 
 function ofGauge(record: z.infer<typeof lineRecord> | z.infer<typeof linkRecord>): SessionInput {
   return "line" in record
-    ? { type: "line", t: record.t, gauge: record.gauge, line: record.line }
+    ? {
+        type: "line",
+        t: record.t,
+        gauge: record.gauge,
+        line: record.line,
+        ...(record.by === undefined ? {} : { by: record.by }),
+      }
     : { type: "link", t: record.t, gauge: record.gauge, link: record.link };
 }
 

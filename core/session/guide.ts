@@ -16,7 +16,10 @@ export interface GuideInput {
   /** The walk stands between two bores: nothing has been measured at the open station. */
   readonly betweenBores: boolean;
   readonly complete: boolean;
-  readonly sends: "stream" | "press" | "held";
+  /** `typed`: a person reads the bore gauge's dial and types. */
+  readonly sends: "stream" | "press" | "held" | "typed";
+  /** The micrometer has no data output: its readings are typed. */
+  readonly typesLifters: boolean;
 }
 
 /** A step to move on to, and whether the program may do so by itself during the hands-free walk. */
@@ -48,8 +51,16 @@ export function nextStep(input: GuideInput): NextStep | null {
   }
 }
 
+/** How one sweep is made. */
+const SWEEP: Readonly<Record<GuideInput["sends"], string>> = {
+  stream: "rock the gauge through square",
+  press: "find the smallest reading and press",
+  held: "find the smallest reading and press",
+  typed: "rock it, read the smallest, and type it",
+};
+
 function sentenceFor(input: GuideInput): string {
-  const sweep = input.sends === "stream" ? "rock the gauge through square" : "find the smallest reading and press";
+  const sweep = SWEEP[input.sends];
   switch (input.step) {
     case null:
       return input.hasMicrometer
@@ -58,7 +69,7 @@ function sentenceFor(input: GuideInput): string {
     case "lifters":
       return input.nextLifter === null
         ? "Every lifter is measured. Go on to the zero."
-        : `Measure lifter ${input.nextLifter} on its full-diameter bands and press the micrometer's button.`;
+        : `Measure lifter ${input.nextLifter} on its full-diameter bands and ${input.typesLifters ? "type its diameter" : "press the micrometer's button"}.`;
     case "zero":
       if (input.referenceDone) return "The zero is taken. Prove it by the step check, or go to the bores.";
       return `Set the micrometer to the lifter, lock it, put the gauge in it and ${sweep}.`;
@@ -79,7 +90,9 @@ function sentenceFor(input: GuideInput): string {
       }
       return input.sends === "stream"
         ? "Rock the gauge through square until the tone; then hold still or take it out."
-        : "Find the smallest reading and press the data button.";
+        : input.sends === "typed"
+          ? "Rock the gauge, read the smallest on its dial, and type it."
+          : "Find the smallest reading and press the data button.";
   }
 }
 

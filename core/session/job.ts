@@ -33,6 +33,8 @@ export interface SerialSettings {
 }
 
 export interface JobGauge extends GaugeProfile {
+  /** `typed`: it has no data output; a person reads its dial or display and types. Absent where it sends. */
+  readonly source?: "typed";
   readonly serial?: SerialSettings;
 }
 

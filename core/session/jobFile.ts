@@ -40,6 +40,10 @@ const gauge = z.strictObject({
   polarity: z.enum(["+", "-"]).optional(),
   line: z.enum(["auto", "decimal", "decimal-unit", "decimal-comma", "channel-tagged"]).optional(),
   request: z.string().min(1).max(40).optional(),
+  source: z
+    .literal("typed")
+    .optional()
+    .describe("the gauge has no data output: a person reads its dial and types; resolution is what can be read by eye"),
   serial: z
     .strictObject({
       baud: z.number().int().min(50).max(4_000_000).optional(),
@@ -247,12 +251,14 @@ function gaugesOf(file: JobFile): JobGauge[] {
     return {
       id: entry.id,
       role: entry.role,
-      sends: entry.sends ?? (entry.role === "bore" ? "stream" : "press"),
+      // Of a dial the person reads the smallest, as a gauge that holds its minimum does.
+      sends: entry.sends ?? (entry.role !== "bore" ? "press" : entry.source === "typed" ? "held" : "stream"),
       unit,
       resolutionNm,
       polarity: entry.polarity === "-" ? -1 : 1,
       line: entry.line ?? "auto",
       ...(entry.request === undefined ? {} : { request: entry.request }),
+      ...(entry.source === undefined ? {} : { source: entry.source }),
       ...(entry.serial === undefined ? {} : { serial: dropUndefined(entry.serial) }),
     };
   });
@@ -432,6 +438,7 @@ export function jobFileOf(job: Job, layout: string | Record<string, unknown>): J
       polarity: entry.polarity === 1 ? ("+" as const) : ("-" as const),
       line: entry.line,
       ...(entry.request === undefined ? {} : { request: entry.request }),
+      ...(entry.source === undefined ? {} : { source: entry.source }),
       ...(entry.serial === undefined ? {} : { serial: entry.serial }),
     })),
     ...(Object.keys(job.lifters).length === 0 ? {} : { lifters: writeNotes(job.lifters) }),

@@ -8,6 +8,8 @@ export class LifterTable {
   readonly #names: readonly string[];
   readonly #presses: number;
   readonly #readings: Map<string, Nm[]>;
+  /** Whether each reading was typed, in the order of `#readings`. */
+  readonly #typed = new Map<string, boolean[]>();
   /** Lifters in the order their readings came, for taking back. */
   #order: string[] = [];
   #next = 0;
@@ -24,11 +26,12 @@ export class LifterTable {
   }
 
   /** Adds a reading (nm) to the lifter in turn; returns that lifter when this reading completes it. */
-  add(valueNm: Nm): { name: string; diameterNm: Nm; readings: number } | null {
+  add(valueNm: Nm, typed = false): { name: string; diameterNm: Nm; readings: number } | null {
     const name = this.next;
     if (name === null) return null;
     const readings = this.#readingsOf(name);
     readings.push(valueNm);
+    this.#typed.set(name, [...(this.#typed.get(name) ?? []), typed]);
     this.#order.push(name);
     if (readings.length < this.#presses) return null;
     this.#next = this.#names.findIndex((other) => this.#readingsOf(other).length < this.#presses);
@@ -41,6 +44,7 @@ export class LifterTable {
     const name = this.#order.pop();
     if (name === undefined) return null;
     this.#readingsOf(name).pop();
+    this.#typed.get(name)?.pop();
     this.#next = this.#names.indexOf(name);
     return name;
   }
@@ -50,6 +54,7 @@ export class LifterTable {
     const index = this.#names.indexOf(name);
     if (index === -1) return;
     this.#readings.set(name, []);
+    this.#typed.delete(name);
     this.#order = this.#order.filter((other) => other !== name);
     this.#next = index;
   }
@@ -61,11 +66,15 @@ export class LifterTable {
   }
 
   view(): LifterView[] {
-    return this.#names.map((name) => ({
-      name,
-      diameterNm: this.diameterNm(name),
-      readings: [...this.#readingsOf(name)],
-    }));
+    return this.#names.map((name) => {
+      const typed = this.#typed.get(name)?.filter((each) => each).length ?? 0;
+      return {
+        name,
+        diameterNm: this.diameterNm(name),
+        readings: [...this.#readingsOf(name)],
+        ...(typed === 0 ? {} : { typed }),
+      };
+    });
   }
 
   #readingsOf(name: string): Nm[] {

@@ -291,6 +291,7 @@ const tenths = (count: number) => toNm(count * 2540);
 
 /** Every sentence that a notice can say, with invented figures, and the code it is said under. */
 const SAID: { readonly [K in keyof typeof noticeText]: Said } = {
+  typedRefused: ["not-understood", noticeText.typedRefused("bore", "0.18 in", "far from the zero")],
   notUnderstood: ["not-understood", noticeText.notUnderstood("bore", "+0.0#155", "found # where a digit was expected")],
   unitMark: ["unit-mismatch", noticeText.unitMark("bore", "mm", "in")],
   linkLost: ["link-lost", noticeText.linkLost("bore", null)],

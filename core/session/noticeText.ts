@@ -9,6 +9,8 @@ const show = (length: Nm, unit: GaugeUnit): string =>
 export const noticeText = {
   notUnderstood: (gauge: string, line: string, why: string) =>
     `Gauge "${gauge}" sent ${JSON.stringify(line.slice(0, 60))}, which is not a reading (${why}). It was not used; check the cable and the gauge's display.`,
+  typedRefused: (gauge: string, line: string, why: string) =>
+    `What was typed for gauge "${gauge}", ${JSON.stringify(line.slice(0, 60))}, was not used: ${why}.`,
   unitMark: (gauge: string, mark: GaugeUnit, unit: GaugeUnit) =>
     `Gauge "${gauge}" marks its readings ${mark}, but the job says ${unit}. They are read as ${mark}; switch the gauge or correct the job.`,
   linkLost: (gauge: string, path: string | null) =>

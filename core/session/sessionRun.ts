@@ -5,6 +5,7 @@ import { clearanceOf, fittedLifter } from "../fit/stationFit.ts";
 import { createLineReader } from "../gauge/lineReader.ts";
 import type { Ms } from "../gauge/ms.ts";
 import type { GaugeProfile } from "../gauge/profile.ts";
+import { readTyped } from "../gauge/readTyped.ts";
 import { type Nm, toNm } from "../length/nm.ts";
 import type { GaugeUnit } from "../length/unit.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
@@ -25,6 +26,7 @@ import { NoticeBoard, type NoticeWhere } from "./noticeBoard.ts";
 import { noticeText } from "./noticeText.ts";
 import type { Outcome } from "./outcome.ts";
 import { SweepCollector } from "./sweepCollector.ts";
+import { typedText } from "./typedText.ts";
 import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
 import { DisplayStep } from "./watch/displayStep.ts";
@@ -263,7 +265,8 @@ export class SessionRun {
   #applyByType(event: SessionInput): void {
     switch (event.type) {
       case "line":
-        this.#onLine(event.gauge, event.line);
+        if (event.by === "hand") this.#onTyped(event.gauge, event.line);
+        else this.#onLine(event.gauge, event.line);
         return;
       case "link":
         this.#onLink(event.gauge, event.link, event.path ?? null);
@@ -358,6 +361,72 @@ export class SessionRun {
     const sample = { tMs: this.#tMs, valueNm: read.valueNm };
     this.#onShape(sample);
     this.#onCut(this.#cutter.push(sample));
+  }
+
+  /** A reading that a person typed: one sweep, whatever the gauge would send. Far from any bore it is a slip, never a strike. */
+  #onTyped(id: string, line: string): void {
+    const gauge = this.#gaugeOf(id);
+    if (gauge === null) return;
+    gauge.lastLine = line;
+    const read = readTyped(line, gauge.profile.unit);
+    const wrong = read.ok ? this.#typedFar(gauge, this.#typedNm(gauge, read.displayNm)) : read.why;
+    if (!read.ok || wrong !== null) {
+      gauge.notUnderstood += 1;
+      gauge.whyNot = wrong;
+      this.#raise("not-understood", noticeText.typedRefused(id, line, wrong ?? ""), { gauge: id });
+      return;
+    }
+    const valueNm = this.#typedNm(gauge, read.displayNm);
+    gauge.understood += 1;
+    gauge.lastNm = valueNm;
+    gauge.lastMs = this.#tMs;
+    if (gauge.step.push(read.displayNm)) this.#lookDue = true;
+    if (gauge.whyNot !== null) {
+      gauge.whyNot = null;
+      this.#cure("not-understood", (notice) => notice.gauge === id);
+    }
+    if (this.#held) return;
+    if (gauge.profile.role === "micrometer") {
+      if (this.#step === "lifters") this.#addLifter(valueNm, true);
+      return;
+    }
+    if (!this.#collects) return;
+    this.#cure("out-of-range");
+    this.#addPass({ samples: [{ tMs: this.#tMs, valueNm }], end: "held", typed: true });
+  }
+
+  /**
+   * Why a reading that a person is about to type could not be used, in a sentence; null if it can. Nothing is changed by
+   * asking.
+   */
+  whyNotTyped(id: string, line: string): string | null {
+    const gauge = this.#gaugeOf(id);
+    if (gauge === null) return `the job has no gauge "${id}"`;
+    const read = readTyped(line, gauge.profile.unit);
+    if (!read.ok) return read.why;
+    return this.#typedFar(gauge, this.#typedNm(gauge, read.displayNm));
+  }
+
+  #typedNm({ profile }: GaugeState, displayNm: Nm): Nm {
+    return profile.polarity === 1 || displayNm === 0 ? displayNm : (-displayNm as Nm);
+  }
+
+  /** What is wrong with the size of a typed reading (nm, polarity applied); null if nothing is. */
+  #typedFar({ profile }: GaugeState, valueNm: Nm): string | null {
+    if (profile.role === "micrometer") {
+      if (this.#step !== "lifters") return null;
+      const { nominalNm } = this.job.lifter;
+      return valueNm * 2 < nominalNm || valueNm > nominalNm * 2
+        ? typedText.lifterFar(valueNm, nominalNm, profile.unit)
+        : null;
+    }
+    const free = this.#stepCheck !== null;
+    const far = free ? null : this.#farNm();
+    const near = free ? null : this.#nearNm();
+    if ((far !== null && valueNm > far) || (near !== null && valueNm < near)) {
+      return typedText.far(valueNm, this.#zeroNm() ?? valueNm, profile.unit);
+    }
+    return null;
   }
 
   #compareMark(id: string, mark: GaugeUnit, unit: GaugeUnit): void {
@@ -626,7 +695,7 @@ export class SessionRun {
     const reference: Reference = { tMs: closedMs, valueNm, spreadNm, sweeps, kind: open.kind, lifter: open.lifter };
     if (open.index === null) {
       open.index = this.#references.length;
-      open.settled = !this.#streams;
+      open.settled = !this.#streams || pass.typed === true;
       this.#references.push(reference);
       this.#referenceSweeps.push(open.collector);
       this.#cure("no-agreement", (notice) => notice.bore === undefined);
@@ -684,7 +753,7 @@ export class SessionRun {
     if (answer.passed) {
       this.#cure("step-failed");
       this.#shape.provePolarity();
-    } else if (!this.#streams || this.#stepAnswerStands(open)) {
+    } else if (!this.#streams || pass.typed === true || this.#stepAnswerStands(open)) {
       this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
     }
   }
@@ -747,7 +816,7 @@ export class SessionRun {
       clearanceNm: this.#clearanceNm(here, valueNm),
       again: added.joins,
     });
-    if (added.closes && !this.#streams) this.#openNext();
+    if (added.closes && (!this.#streams || pass.typed === true)) this.#openNext();
   }
 
   /** Sweeps set aside for lying so far apart that the person at the bench should know, rather than the record only. */
@@ -908,12 +977,12 @@ export class SessionRun {
     if (!station.collector.noAgreement) this.#cure("no-agreement", (notice) => notice.bore === station.bore);
   }
 
-  #addLifter(valueNm: Nm): void {
+  #addLifter(valueNm: Nm, typed = false): void {
     if (this.#lifters.next === null) {
       this.#raise("order-of-work", noticeText.liftersDone());
       return;
     }
-    const done = this.#lifters.add(valueNm);
+    const done = this.#lifters.add(valueNm, typed);
     this.#lookDue = true;
     this.#findings = null;
     if (done !== null) this.#out.push({ type: "lifter", t: this.#tMs, ...done });
@@ -1038,7 +1107,8 @@ export class SessionRun {
       returnDue: this.#returnDue(),
       betweenBores: this.#betweenBores(),
       complete: this.#complete,
-      sends: this.#bore.sends,
+      sends: this.#bore.source ?? this.#bore.sends,
+      typesLifters: this.job.gauges.some((gauge) => gauge.role === "micrometer" && gauge.source === "typed"),
     };
   }
 

@@ -26,6 +26,8 @@ export interface LifterView {
   readonly name: string;
   readonly diameterNm: Nm | null;
   readonly readings: readonly Nm[];
+  /** How many of its readings a person typed; absent where none. */
+  readonly typed?: number;
 }
 
 export interface StepCheckView {

@@ -193,6 +193,7 @@ function sweepsOf(passes: readonly StationPass[], resolutionNm: Nm): Sweep[] {
       samples: pass.samples.length,
       method: point.method,
       ...(point.methodWhy === undefined ? {} : { methodWhy: point.methodWhy }),
+      ...(pass.typed === undefined ? {} : { typed: pass.typed }),
     };
     if (struck) return { ...sweep, use: "struck" as const };
     if (aside !== null) return { ...sweep, use: "set aside" as const, why: aside };

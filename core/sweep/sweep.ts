@@ -14,6 +14,8 @@ export type PassEnd = "turned" | "stopped" | "withdrawn" | "contact-lost" | "tak
 export interface Pass {
   readonly samples: readonly Sample[];
   readonly end: PassEnd;
+  /** A person typed it, as read from a dial or display. */
+  readonly typed?: true;
 }
 
 /** Whether a sweep counts towards its station. */
@@ -39,6 +41,8 @@ export interface Sweep {
   /** Why the better model was not used, when it was not. */
   readonly methodWhy?: string;
   readonly use: SweepUse;
+  /** A person typed it, as read from a dial or display; absent where the gauge sent it. */
+  readonly typed?: true;
   /** Present when `use` is `set aside`. */
   readonly why?: SetAsideReason;
 }

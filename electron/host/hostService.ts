@@ -268,6 +268,11 @@ export class HostService {
       return {};
     },
 
+    "session.typeByHand": async ({ gauge, text, unit }) => {
+      this.#need().typeByHand(gauge, text, unit);
+      return {};
+    },
+
     "session.export": async ({ kind, decimal }) => {
       const bench = this.#need();
       const stem = bench.id.replace(/\.bwsession$/, "");

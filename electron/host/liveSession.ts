@@ -133,9 +133,9 @@ export class LiveSession {
     }
   }
 
-  /** A line that came by another way than a port: a keyboard-type cable, or typed by hand. */
-  type(gauge: string, line: string): void {
-    this.#onLine(gauge, line);
+  /** A line that came by another way than a port: a keyboard-type cable, or typed by a person. */
+  type(gauge: string, line: string, by?: "hand"): void {
+    this.#onLine(gauge, line, by);
   }
 
   /** Connects a gauge, in place of the port it had. @throws PortError when the port cannot be opened. */
@@ -189,8 +189,8 @@ export class LiveSession {
     await this.#file.close();
   }
 
-  #onLine(gauge: string, line: string): void {
-    this.record({ type: "line", gauge, line });
+  #onLine(gauge: string, line: string, by?: "hand"): void {
+    this.record({ type: "line", gauge, line, ...(by === undefined ? {} : { by }) });
     if (this.#listener.onReadings === undefined) return;
     const seen = this.recording.view().gauges.find((view) => view.id === gauge);
     this.#readings.push({

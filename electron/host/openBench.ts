@@ -1,4 +1,5 @@
 import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings } from "../../core/bridge/messages.ts";
+import { readTyped, type TypedUnit, typedLine } from "../../core/gauge/readTyped.ts";
 import type { NextStep } from "../../core/session/guide.ts";
 import { isLifter } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
@@ -131,6 +132,18 @@ export class OpenBench {
     const live = this.#work();
     this.#check(action);
     live.act(action);
+  }
+
+  /** A reading that a person typed, in `unit` unless it names its own. @throws Refusal for one that can not be used. */
+  typeByHand(gauge: string, text: string, unit: TypedUnit): void {
+    const live = this.#work();
+    this.#needGauge(gauge);
+    const read = readTyped(text, unit);
+    if (!read.ok) throw new Refusal("not-a-reading", read.why);
+    const line = typedLine(read);
+    const why = this.recording.run.whyNotTyped(gauge, line);
+    if (why !== null) throw new Refusal("not-a-reading", why);
+    live.type(gauge, line, "hand");
   }
 
   type(gauge: string, line: string): void {

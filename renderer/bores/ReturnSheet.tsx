@@ -2,6 +2,8 @@ import type { ReactNode } from "react";
 import { spokenBore } from "../../core/block/spokenBore.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
+import { TypeByHand } from "../keyboard/TypeByHand.tsx";
+import { gaugeOfPlace } from "../keyboard/typingGauge.ts";
 import { Button } from "../parts/Button.tsx";
 import { lengthText, printLength } from "../parts/figure/printLength.ts";
 import { Sweeps } from "../parts/Sweeps.tsx";
@@ -64,7 +66,7 @@ export function ReturnSheet({
       <div className={styles.sweeps}>
         <Sweeps sweeps={view.referenceSweeps} wanted={done ? 0 : job.sweepsPerStation} />
       </div>
-      <WalkTrace job={job} view={view} />
+      {gaugeOfPlace(job, "Bores")?.source === "typed" ? <TypeByHand /> : <WalkTrace job={job} view={view} />}
       {view.guide.next === "bores" && !readOnly ? (
         <Button kind="main" size="walk" onClick={() => void act({ type: "step", step: "bores" })}>
           Go on with the bores

@@ -2,6 +2,8 @@ import type { ReactNode } from "react";
 import { spokenBore, spokenPlace } from "../../core/block/spokenBore.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { HereView, SessionView } from "../../core/session/view.ts";
+import { TypeByHand } from "../keyboard/TypeByHand.tsx";
+import { gaugeOfPlace } from "../keyboard/typingGauge.ts";
 import { lengthText, printLength } from "../parts/figure/printLength.ts";
 import { Sweeps } from "../parts/Sweeps.tsx";
 import { useStore } from "../store/store.ts";
@@ -30,7 +32,9 @@ export function StationSheet({
     here.clearanceNm !== null
       ? `from ${kept} ${kept === 1 ? "sweep" : "sweeps"}`
       : value !== null
-        ? "live"
+        ? gaugeOfPlace(job, "Bores")?.source === "typed"
+          ? "typed last"
+          : "live"
         : "no reading in the bore";
   return (
     <>
@@ -53,7 +57,7 @@ export function StationSheet({
       <div className={styles.sweeps}>
         <Sweeps sweeps={here.sweeps} wanted={here.state === "open" ? job.sweepsPerStation : 0} />
       </div>
-      <WalkTrace job={job} view={view} />
+      {gaugeOfPlace(job, "Bores")?.source === "typed" ? <TypeByHand /> : <WalkTrace job={job} view={view} />}
     </>
   );
 }

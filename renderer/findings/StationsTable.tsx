@@ -89,6 +89,7 @@ export function StationsTable({
               </td>
               <td className={styles.right}>
                 {station === null ? "–" : station.station.sweeps.filter((sweep) => sweep.use === "kept").length}
+                {station?.station.sweeps.some((sweep) => sweep.typed === true) ? ", typed" : ""}
               </td>
               {span > 0 ? (
                 <>

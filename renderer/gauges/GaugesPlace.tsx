@@ -27,7 +27,7 @@ export function GaugesPlace(): ReactNode {
   const [chosen, setChosen] = useState<Part | null>(null);
   const [role, setRole] = useState<GaugeRole>("bore");
   const missing = (job?.gauges ?? []).filter(
-    (gauge) => view?.gauges.find((one) => one.id === gauge.id)?.link !== "open",
+    (gauge) => gauge.source !== "typed" && view?.gauges.find((one) => one.id === gauge.id)?.link !== "open",
   );
   const next =
     job === null

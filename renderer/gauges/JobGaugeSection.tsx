@@ -39,6 +39,20 @@ export function JobGaugeSection({
       ? connectionOf(gauge)
       : { ...kept.settings, path: kept.alike ? "" : (kept.path ?? kept.settings.path) });
   const link = seen?.link ?? "closed";
+  if (gauge.source === "typed") {
+    return (
+      <section className={styles.gauge} aria-labelledby={`gauge-${gauge.id}`}>
+        <h2 id={`gauge-${gauge.id}`}>
+          {gaugeName(gauge)} <span className={styles.id}>{gauge.id}</span>
+        </h2>
+        <p>
+          It has no data output: its dial is read by eye, to{" "}
+          {formatLength(gauge.resolutionNm, gauge.unit, gauge.unit === "in" ? 5 : 4)} {gauge.unit}, and typed at
+          Lifters, Zero and Bores. Nothing is to be connected.
+        </p>
+      </section>
+    );
+  }
   return (
     <section className={styles.gauge} aria-labelledby={`gauge-${gauge.id}`}>
       <h2 id={`gauge-${gauge.id}`}>

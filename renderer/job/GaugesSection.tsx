@@ -41,7 +41,7 @@ export function GaugesSection(): ReactNode {
     >
       <GaugeFields of="bore" />
       <Check
-        label="The micrometer has a data output"
+        label="The lifters are measured with a micrometer"
         checked={micrometer !== undefined}
         onChange={(has) => {
           if (has) changeGauge("micrometer", {});
@@ -65,12 +65,20 @@ function GaugeFields({ of: role }: { readonly of: GaugeRole }): ReactNode {
   const at = (field: string) => errorAt(error, `gauges[${index}].${field}`);
   const set = (part: Partial<DraftGauge>) => changeGauge(role, part);
   const unit = gauge.unit ?? "in";
+  const typed = gauge.source === "typed";
   const resolution = gauge.resolution ?? (unit === "in" ? "0.00005 in" : "0.001 mm");
   const steps = STEPS[unit].includes(resolution) ? STEPS[unit] : [resolution, ...STEPS[unit]];
   return (
     <fieldset className={styles.gauge}>
       <legend>{gaugeName({ role })}</legend>
-      {role === "bore" ? (
+      <Check
+        label="It has no data output: I read its dial and type"
+        checked={typed}
+        onChange={(on) =>
+          set({ source: on ? "typed" : undefined, ...(role === "bore" ? { sends: on ? "held" : "stream" } : {}) })
+        }
+      />
+      {role === "bore" && !typed ? (
         <Choices
           label="It sends"
           value={gauge.sends ?? "stream"}
@@ -93,24 +101,37 @@ function GaugeFields({ of: role }: { readonly of: GaugeRole }): ReactNode {
           onChoose={(polarity) => set({ polarity })}
         />
       ) : null}
-      <Choice
-        label="Smallest step of its display"
-        value={resolution}
-        options={steps.map((step) => ({ value: step, text: step }))}
-        onChange={(event) => set({ resolution: event.target.value })}
-        error={at("resolution")}
-      />
-      <Field
-        label="Asked with (only if it never speaks by itself)"
-        value={request}
-        placeholder="nothing"
-        onChange={(event) => {
-          setRequest(event.target.value);
-          set({ request: controlCharacters(event.target.value) });
-        }}
-        error={at("request")}
-        autoComplete="off"
-      />
+      {typed ? (
+        <Field
+          label="Smallest step you can read on it"
+          value={resolution}
+          onChange={(event) => set({ resolution: event.target.value })}
+          error={at("resolution")}
+          hint="Between the graduations of a dial as finely as you trust your eye, such as a fifth of one; it counts in the uncertainty."
+          autoComplete="off"
+        />
+      ) : (
+        <Choice
+          label="Smallest step of its display"
+          value={resolution}
+          options={steps.map((step) => ({ value: step, text: step }))}
+          onChange={(event) => set({ resolution: event.target.value })}
+          error={at("resolution")}
+        />
+      )}
+      {typed ? null : (
+        <Field
+          label="Asked with (only if it never speaks by itself)"
+          value={request}
+          placeholder="nothing"
+          onChange={(event) => {
+            setRequest(event.target.value);
+            set({ request: controlCharacters(event.target.value) });
+          }}
+          error={at("request")}
+          autoComplete="off"
+        />
+      )}
     </fieldset>
   );
 }

@@ -1,7 +1,7 @@
 import { jobOf } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { TypedLines, WAIT_MS } from "./typedLines.ts";
-import { typingGauge } from "./typingGauge.ts";
+import { gaugeOfPlace, typingGauge } from "./typingGauge.ts";
 
 /**
  * The one listener for keyboard-type cables: at Lifters, Zero and Bores whatever a cable types goes to its gauge,
@@ -13,6 +13,11 @@ export function listenForTyping(target: Window): () => void {
 
   const onKeyDown = (event: KeyboardEvent) => {
     const gauge = gaugeNow();
+    if (typesByHand()) {
+      putBack(lines.release());
+      beginEntry(event);
+      return;
+    }
     if (gauge === null || event.isComposing) {
       putBack(lines.release());
       return;
@@ -48,6 +53,20 @@ function gaugeNow(): string | null {
   const { session, place, settings } = useStore.getState();
   if (session === null || session.readOnly) return null;
   return typingGauge(jobOf(session), place, settings.typingGauge);
+}
+
+/** Whether the gauge worked with here has no data output, so that what is typed is a person's. */
+function typesByHand(): boolean {
+  const { session, place } = useStore.getState();
+  return session !== null && !session.readOnly && gaugeOfPlace(jobOf(session), place)?.source === "typed";
+}
+
+/** A digit, sign or point typed while no field has the focus begins the entry line: it then takes the character itself. */
+function beginEntry(event: KeyboardEvent): void {
+  if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing || !/^[0-9+\-.,]$/.test(event.key)) return;
+  const target = event.target instanceof HTMLElement ? event.target : null;
+  if (target?.matches("input, select, textarea, [contenteditable]") === true) return;
+  document.querySelector<HTMLInputElement>("input[data-entry-line]")?.focus();
 }
 
 /** Types a person's characters where they were meant to go; nowhere if no field has the focus. */

@@ -28,6 +28,7 @@ export function LiftersPlace(): ReactNode {
   const measured = view.lifters.filter((lifter) => lifter.diameterNm !== null).length;
   const working = view.step === "lifters";
   const done = measured === view.lifters.length;
+  const byHand = micrometer?.source === "typed";
   const notices = view.notices.filter(
     (notice) => notice.curedMs === undefined && isAboutLifters(notice, micrometer?.id),
   );
@@ -36,7 +37,7 @@ export function LiftersPlace(): ReactNode {
     : done
       ? "Every lifter is measured."
       : micrometer === undefined
-        ? "This job has no micrometer with a data output. Type the diameters by hand, or go on to the zero: every clearance is then to the lifter that the micrometer is set to."
+        ? "This job has no micrometer. Go on to the zero: every clearance is then to the lifter that the micrometer is set to."
         : `${measured === 0 ? "Measure each lifter" : "Measure the lifters that are left"} with the micrometer, in the order of the walk.`;
 
   return (
@@ -67,6 +68,7 @@ export function LiftersPlace(): ReactNode {
       <div className={styles.columns}>
         <div className={styles.work}>
           <Notices notices={notices} />
+          {byHand && working ? <TypeByHand /> : null}
           <p className={styles.count}>
             {measured} of {view.lifters.length} measured
             {job.pressesPerLifter > 1 ? `, ${job.pressesPerLifter} readings each` : ""}
@@ -87,11 +89,11 @@ export function LiftersPlace(): ReactNode {
           <LifterDrawing />
           <figcaption>
             Close the micrometer on a full-diameter band, clear of the groove and holes, with the feel you will use for
-            the zero. Then press its data button.
+            the zero. Then {byHand ? "type what it shows" : "press its data button"}.
           </figcaption>
         </figure>
       </div>
-      <TypeByHand />
+      {byHand ? null : <TypeByHand />}
     </PlaceFrame>
   );
 }

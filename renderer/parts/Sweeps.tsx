@@ -39,6 +39,7 @@ export function Sweeps({ sweeps, wanted = 0 }: SweepsProps): ReactNode {
           </li>
         ))}
       </ol>
+      {sweeps.some((sweep) => sweep.typed === true) ? <p>typed</p> : null}
       {lastAside !== undefined && lastAside === last && lastAside.why !== undefined ? (
         <p className={styles.why}>{WHY_IN_WORDS[lastAside.why]}</p>
       ) : null}
@@ -52,6 +53,10 @@ function emptyPlaces(count: number): string[] {
 
 /** A sweep in words for those who do not see the dot. */
 export function sweepInWords(sweep: Sweep): string {
+  return sweep.typed === true ? `${whatBecameOf(sweep)}, typed` : whatBecameOf(sweep);
+}
+
+function whatBecameOf(sweep: Sweep): string {
   if (sweep.use === "set aside") return sweep.why === undefined ? "set aside" : `set aside: ${WHY_IN_WORDS[sweep.why]}`;
   return sweep.use;
 }

@@ -52,7 +52,13 @@ function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
           {gaugeName(gauge)} <span className={styles.id}>{gauge.id}</span>
         </h2>
         <p className={styles.link}>
-          <span aria-hidden="true">{link.mark}</span> {link.text}
+          {gauge.source === "typed" ? (
+            "read by eye, typed"
+          ) : (
+            <>
+              <span aria-hidden="true">{link.mark}</span> {link.text}
+            </>
+          )}
           {simulated ? ", simulated" : ""}
         </p>
       </div>
@@ -70,7 +76,7 @@ function GaugeCell({ gauge }: { readonly gauge: JobGauge }): ReactNode {
             "no line yet"
           ) : whyNot === null ? (
             <>
-              sent <RawLine line={line} />
+              {gauge.source === "typed" ? "typed" : "sent"} <RawLine line={line} />
             </>
           ) : (
             <>

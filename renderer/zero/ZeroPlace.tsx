@@ -41,6 +41,7 @@ export function ZeroPlace(): ReactNode {
     if (await act({ type: "step", step: "bores" })) goTo("Bores");
   };
   const main = mainThing(view);
+  const byHand = job.gauges.find((gauge) => gauge.role === "bore")?.source === "typed";
 
   return (
     <PlaceFrame
@@ -77,6 +78,7 @@ export function ZeroPlace(): ReactNode {
       }
     >
       <Notices notices={notices} />
+      {byHand && measuring ? <TypeByHand /> : null}
       <div className={styles.columns}>
         <div className={styles.work}>
           <section className={styles.part} aria-labelledby="set-title">
@@ -146,7 +148,7 @@ export function ZeroPlace(): ReactNode {
         </div>
       </div>
       <ZeroLog references={view.references} />
-      <TypeByHand />
+      {byHand ? null : <TypeByHand />}
     </PlaceFrame>
   );
 }

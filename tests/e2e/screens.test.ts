@@ -85,6 +85,60 @@ describe("the window in a browser, on a stand-in host", () => {
     }
   });
 
+  describe("readings typed by a person", () => {
+    test.each([
+      ["typed lifters", "Lifters"],
+      ["typed zero", "Zero"],
+      ["typed bores", "Bores"],
+    ])("%s: the line obeys the accessibility rules and is large enough for the bench", async (scene, place) => {
+      for (const theme of ["light", "dark"]) {
+        await show(scene, place, theme);
+        const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
+        expect(violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(" ")}`)).toEqual([]);
+        expect(await page.evaluate(smallTargets, TARGET_PX)).toEqual([]);
+        expect(await page.evaluate(sideways)).toBe(0);
+        expect((await page.locator("[data-entry-line]").boundingBox())?.height).toBeGreaterThanOrEqual(64);
+        expect(complaints).toEqual([]);
+      }
+    });
+
+    test("digits begin the line from wherever the focus is, Enter keeps, an empty line takes back", async () => {
+      await show("typed bores", "Bores");
+      const line = page.locator("[data-entry-line]");
+      const lastTyped = () =>
+        page.evaluate(() =>
+          (window as unknown as { host: { calls: { method: string; input: unknown }[] } }).host.calls
+            .filter(({ method }) => method === "session.typeByHand" || method === "session.act")
+            .at(-1),
+        );
+      await page.keyboard.type("-0.0018");
+      expect(await line.inputValue()).toBe("-0.0018");
+      await page.getByText("means −0.00180 in").waitFor();
+      await page.keyboard.press("Home");
+      await page.keyboard.press("Delete");
+      await page.keyboard.press("Enter");
+      await page.getByText("Taken: +0.00180 in").waitFor();
+      expect(await lastTyped()).toEqual({
+        method: "session.typeByHand",
+        input: { gauge: "dial", text: "0.0018", unit: "in" },
+      });
+      expect(await line.inputValue()).toBe("");
+      // A slip stays in the line, with the reason.
+      await page.keyboard.type("0.18");
+      await page.keyboard.press("Enter");
+      await page.getByText(/no bore of this block can be/).waitFor();
+      expect(await line.inputValue()).toBe("0.18");
+      await page.keyboard.press("Backspace");
+      expect(await line.inputValue()).toBe("");
+      await page.keyboard.press("Backspace");
+      await page.waitForFunction(
+        () =>
+          (window as unknown as { host: { calls: { method: string }[] } }).host.calls.at(-1)?.method === "session.act",
+      );
+      expect(await lastTyped()).toEqual({ method: "session.act", input: { action: { type: "strike" } } });
+    });
+  });
+
   test("every place is reached by keyboard, and its heading takes the focus", async () => {
     await show("typical", "Start");
     for (const place of PLACES.slice(1)) {

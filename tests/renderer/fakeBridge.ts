@@ -1,4 +1,5 @@
 import type { Bridge, Envelope, HostEvent, MethodInput, MethodName, OpenSession } from "../../core/bridge/messages.ts";
+import { readTyped, typedLine } from "../../core/gauge/readTyped.ts";
 import { PairingError } from "../../core/pairing/pairingError.ts";
 import { sessionStudy } from "../../core/report/sessionStudy.ts";
 import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
@@ -16,6 +17,8 @@ import {
   benchWhatIf,
   inventedComparison,
 } from "./remedyAnswers.ts";
+
+class TypedRefusal extends Error {}
 
 /**
  * A stand-in for the host, for tests and for looking at screens: no port, no disk, no clock. What it does with a
@@ -107,6 +110,14 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
       flush();
       return {};
     },
+    "session.typeByHand": ({ gauge, text, unit }) => {
+      const read = readTyped(text, unit);
+      const why = read.ok ? (bench?.run.whyNotTyped(gauge, typedLine(read)) ?? null) : read.why;
+      if (!read.ok || why !== null) throw new TypedRefusal(why ?? "");
+      bench?.act({ type: "line", gauge, line: typedLine(read), by: "hand" });
+      flush();
+      return {};
+    },
     "session.study": () => {
       if (bench === null) return { report: null, table: null, due: 0 };
       const { report, table, due } = sessionStudy(bench.run);
@@ -149,6 +160,7 @@ export function fakeHost(state: FakeHostState = {}): FakeHost {
           if (error instanceof StudyFileError) return { ok: false, code: "study", message: error.message };
           if (error instanceof PairingError) return { ok: false, code: "pairing", message: error.message };
           if (error instanceof WhatIfError) return { ok: false, code: "what-if", message: error.message };
+          if (error instanceof TypedRefusal) return { ok: false, code: "not-a-reading", message: error.message };
           if (error instanceof JobError) return { ok: false, code: "job", message: error.message };
           throw error;
         }

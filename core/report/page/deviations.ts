@@ -20,6 +20,7 @@ export function deviationsOf(input: ReportInput): Deviation[] {
     seals(input),
     notMeasured(input),
     sweepsLeftOut(input),
+    typedByHand(input),
     zeros(input),
     notProven(input),
     temperature(input),
@@ -102,6 +103,37 @@ function sweepsLeftOut(input: ReportInput): Deviation[] {
           },
         ];
   });
+}
+
+/** Readings that no gauge sent: only their agreement speaks for them. */
+function typedByHand({ result }: ReportInput): Deviation[] {
+  const places = result.bores.flatMap((bore) =>
+    bore.stations.flatMap((station) =>
+      station.sweeps.some((sweep) => sweep.typed === true) ? [`${bore.name} ${station.height} ${station.clock}`] : [],
+    ),
+  );
+  const sweeps = result.bores
+    .flatMap((bore) => bore.stations.flatMap((station) => station.sweeps))
+    .filter((sweep) => sweep.typed === true).length;
+  const zeros = result.zeros.reduce((sum, zero) => sum + (zero.typed ?? 0), 0);
+  const lifters = result.lifters.filter((lifter) => (lifter.typed ?? 0) > 0).map((lifter) => lifter.name);
+  if (sweeps + zeros + lifters.length === 0) return [];
+  const all = result.bores
+    .flatMap((bore) => bore.stations)
+    .every((station) => station.sweeps.every((sweep) => sweep.typed === true));
+  return [
+    {
+      what: "Readings typed by a person",
+      lines: [
+        "They were read from a dial or display and typed; no gauge sent them, and only their agreement speaks for them.",
+        ...(sweeps === 0
+          ? []
+          : [`${plural(sweeps, "sweep")} in the bores: ${all ? "every station" : places.join(", ")}.`]),
+        ...(zeros === 0 ? [] : [`${plural(zeros, "sweep")} of the zeros and return checks.`]),
+        ...(lifters.length === 0 ? [] : [`Lifters ${lifters.join(", ")}.`]),
+      ],
+    },
+  ];
 }
 
 type ResultSweep = ResultStation["sweeps"][number];

@@ -26,7 +26,7 @@ function gauges(input: ReportInput): Markup {
 <thead><tr><th>Gauge</th><th>Use</th><th>Sends</th><th>Unit</th><th>Resolution</th><th>Counts</th><th>Maker’s number</th><th>Calibrated on, certificate</th></tr></thead>
 <tbody>${job.gauges.map(
     (gauge) =>
-      markup`<tr><th>${personal(gauge.id)}</th><td>${ROLES[gauge.role]}</td><td>${SENDS[gauge.sends]}</td><td>${gauge.unit}</td><td>${bothUnits(gauge.resolutionNm, first)}</td><td>${gauge.role === "micrometer" ? null : `${gauge.polarity === 1 ? "up" : "down"} as the size grows${gain === 1 ? "" : `; gain ${gain.toFixed(4)}`}`}</td><td>${BLANK}</td><td>${BLANK}</td></tr>`,
+      markup`<tr><th>${personal(gauge.id)}</th><td>${ROLES[gauge.role]}</td><td>${gauge.source === "typed" ? "nothing: read by eye and typed" : SENDS[gauge.sends]}</td><td>${gauge.unit}</td><td>${bothUnits(gauge.resolutionNm, first)}</td><td>${gauge.role === "micrometer" ? null : `${gauge.polarity === 1 ? "up" : "down"} as the size grows${gain === 1 ? "" : `; gain ${gain.toFixed(4)}`}`}</td><td>${BLANK}</td><td>${BLANK}</td></tr>`,
   )}</tbody></table></div>`;
 }
 

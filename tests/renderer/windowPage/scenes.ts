@@ -368,6 +368,10 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
       })),
     });
   }),
+  /** A dial bore gauge and a micrometer without outputs; in the middle of each step of the work. */
+  "typed lifters": scene({}, (host) => host.open(typedBench("lifters"))),
+  "typed zero": scene({}, (host) => host.open(typedBench("zero"))),
+  "typed bores": scene({}, (host) => host.open(typedBench("bores"))),
   traffic: scene({ ports: PORTS }, (host) => {
     host.emit({ type: "ports", ports: PORTS });
     host.open(new BoresBench(JOB));
@@ -386,6 +390,33 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
     });
   }),
 };
+
+function typedBench(until: "lifters" | "zero" | "bores"): BoresBench {
+  const bench = new BoresBench({
+    ...JOB,
+    gauges: [
+      { id: "dial", role: "bore", source: "typed", unit: "in", resolution: "0.00005 in" },
+      { id: "mic", role: "micrometer", source: "typed", unit: "in", resolution: "0.00005 in" },
+    ],
+  });
+  for (const gauge of ["dial", "mic"]) bench.act({ type: "link", gauge, link: "closed" });
+  const type = (gauge: string, ...lines: string[]) => {
+    for (const line of lines) {
+      bench.tMs += 4000;
+      bench.act({ type: "line", gauge, line, by: "hand" });
+    }
+  };
+  bench.act({ type: "step", step: "lifters" });
+  type("mic", "+0.84200 in", "+0.84205 in", "+0.84195 in");
+  if (until === "lifters") return bench;
+  bench.act({ type: "step", step: "zero", lifter: "1I" });
+  type("dial", "+0.00020 in");
+  if (until === "zero") return bench;
+  type("dial", "+0.00020 in", "+0.00025 in");
+  bench.act({ type: "step", step: "bores" });
+  type("dial", "+0.00180 in", "+0.00180 in", "+0.00185 in", "+0.00175 in");
+  return bench;
+}
 
 /** What a teaching says of a gauge that never speaks. */
 function silent(): TeachView {
