@@ -16,7 +16,35 @@ export interface LoopbackOptions {
   readonly host: CarriedHost;
   /** Folder of the built page. */
   readonly page: string;
+  /** Called each time somebody came in by a code. */
+  readonly onEnter?: () => void;
+  /** Patience with clients; tests have less of it. */
+  readonly patience?: Partial<Patience>;
 }
+
+/** How long a client may take and how much of the program it may hold. */
+export interface Patience {
+  /** For the lines before the body, ms. */
+  readonly headersMs: number;
+  /** For a whole request, ms. */
+  readonly requestMs: number;
+  /** How often the two are looked at, ms. */
+  readonly lookMs: number;
+  readonly mostConnections: number;
+  /** Event streams: one for each tab. */
+  readonly mostStreams: number;
+  /** What a tab may be behind before it is let go, bytes; it then connects again and gets the present state. */
+  readonly backlogBytes: number;
+}
+
+const PATIENCE: Patience = {
+  headersMs: 10_000,
+  requestMs: 60_000,
+  lookMs: 2_000,
+  mostConnections: 100,
+  mostStreams: 24,
+  backlogBytes: 8_000_000,
+};
 
 const ADDRESS = "127.0.0.1";
 const LARGEST_CALL = 1_000_000;
@@ -24,8 +52,6 @@ const LARGEST_CALL = 1_000_000;
 const LARGEST_FILE = 200_000_000;
 /** Methods that take the whole content of a file. */
 const TAKES_FILE: ReadonlySet<string> = new Set(["session.adopt", "parcel.open", "parcel.adopt"]);
-/** What a tab may be behind before it is let go, bytes; it then connects again and gets the present state. */
-const LARGEST_BACKLOG = 8_000_000;
 const HEARTBEAT_MS = 10_000;
 
 const POLICY = [
@@ -47,7 +73,8 @@ const HEADERS = {
   "referrer-policy": "no-referrer",
   "cross-origin-opener-policy": "same-origin",
   "cross-origin-resource-policy": "same-origin",
-  "permissions-policy": "camera=(), microphone=(), geolocation=(), usb=(), serial=()",
+  "permissions-policy":
+    "camera=(), microphone=(), geolocation=(), usb=(), serial=(), hid=(), bluetooth=(), midi=(), display-capture=()",
   "cache-control": "no-store",
 } as const;
 
@@ -57,11 +84,12 @@ const HEADERS = {
  *
  * Without the pass that comes with the token nothing is served but the page that asks for the code; without the token
  * no call is answered and no event told. `Host` and `Origin` must be this server's own, so that no page from elsewhere
- * can speak to it, also not under a name that points here.
+ * can speak to it, also not under a name that points here. Nothing that is asked or sent is written to any log.
  */
 export class LoopbackServer {
   readonly #server: Server;
   readonly #options: LoopbackOptions;
+  readonly #patience: Patience;
   readonly #secrets = new Secrets();
   readonly #tabs = new Tabs();
   readonly #streams = new Set<ServerResponse>();
@@ -69,9 +97,10 @@ export class LoopbackServer {
   readonly #authority: string;
   readonly #cookie: string;
 
-  private constructor(server: Server, options: LoopbackOptions) {
+  private constructor(server: Server, options: LoopbackOptions, patience: Patience) {
     this.#server = server;
     this.#options = options;
+    this.#patience = patience;
     const { port } = server.address() as AddressInfo;
     this.#authority = `${ADDRESS}:${port}`;
     this.#origin = `http://${this.#authority}`;
@@ -79,14 +108,18 @@ export class LoopbackServer {
   }
 
   static async start(options: LoopbackOptions): Promise<LoopbackServer> {
-    const server = createServer();
-    server.requestTimeout = 60_000;
-    server.headersTimeout = 10_000;
+    const patience = { ...PATIENCE, ...options.patience };
+    const server = createServer({
+      headersTimeout: patience.headersMs,
+      requestTimeout: patience.requestMs,
+      connectionsCheckingInterval: patience.lookMs,
+    });
+    server.maxConnections = patience.mostConnections;
     await new Promise<void>((resolve, reject) => {
       server.once("error", reject);
       server.listen(0, ADDRESS, resolve);
     });
-    const loopback = new LoopbackServer(server, options);
+    const loopback = new LoopbackServer(server, options, patience);
     server.on("request", (request, response) => void loopback.#answer(request, response));
     return loopback;
   }
@@ -122,12 +155,12 @@ export class LoopbackServer {
 
   async #route(request: IncomingMessage, response: ServerResponse): Promise<void> {
     if (!this.#isOurs(request)) return this.#refuse(response, 403);
+    const { method } = request;
     const path = (request.url ?? "/").split("?")[0] ?? "/";
-    if (request.method === "GET" || request.method === "HEAD") {
-      if (path === "/events") return this.#events(request, response);
-      return this.#file(request, response, path);
-    }
-    if (request.method !== "POST") return this.#refuse(response, 405);
+    // A stream without its events would only hold a seat.
+    if (path === "/events") return method === "GET" ? this.#events(request, response) : this.#refuseMethod(response);
+    if (method === "GET" || method === "HEAD") return this.#file(request, response, path);
+    if (method !== "POST") return this.#refuseMethod(response);
     if (request.headers.origin !== this.#origin) return this.#refuse(response, 403);
     if (!/^application\/json\b/.test(request.headers["content-type"] ?? "")) return this.#refuse(response, 415);
     if (path === "/enter") return this.#enter(request, response);
@@ -137,12 +170,17 @@ export class LoopbackServer {
 
   /** Neither a page from elsewhere nor a foreign name for this address. */
   #isOurs(request: IncomingMessage): boolean {
-    const { host, origin } = request.headers;
-    const site = request.headers["sec-fetch-site"];
-    if (host !== this.#authority) return false;
+    const { origin } = request.headers;
+    // Of two the first would be taken here and perhaps the second elsewhere.
+    const hosts = request.headersDistinct.host ?? [];
+    if (hosts.length !== 1 || hosts[0] !== this.#authority) return false;
     if (origin !== undefined && origin !== this.#origin) return false;
-    // A link from elsewhere may open the page, which then has neither pass nor token.
-    return site === undefined || site === "same-origin" || site === "none" || request.url === "/";
+    const site = request.headers["sec-fetch-site"];
+    if (site === undefined || site === "same-origin" || site === "none") return true;
+    // A link from elsewhere may open the page in a tab of its own, which then has no token. It is given to no frame, no
+    // picture and no script of another page, and not to one that asks for it in the background.
+    const { "sec-fetch-mode": mode, "sec-fetch-dest": goal } = request.headers;
+    return request.method === "GET" && request.url === "/" && mode === "navigate" && goal === "document";
   }
 
   async #enter(request: IncomingMessage, response: ServerResponse): Promise<void> {
@@ -150,6 +188,7 @@ export class LoopbackServer {
     if (body === TOO_LARGE) return;
     const code = (body as { code?: unknown } | null)?.code;
     if (typeof code !== "string" || !this.#secrets.spend(code)) return this.#refuse(response, 403);
+    this.#options.onEnter?.();
     response.setHeader("set-cookie", `${this.#cookie}=${this.#secrets.pass}; Path=/; HttpOnly; SameSite=Strict`);
     this.#send(response, 200, "application/json", JSON.stringify({ token: this.#secrets.token }));
   }
@@ -171,9 +210,14 @@ export class LoopbackServer {
       this.#refuse(response, 401);
       return;
     }
+    if (this.#streams.size >= this.#patience.mostStreams) {
+      this.#refuse(response, 503);
+      return;
+    }
     response.writeHead(200, { ...HEADERS, "content-type": "text/event-stream; charset=utf-8" });
     const say = (name: string, data: unknown) => {
-      if (response.writableLength > LARGEST_BACKLOG) response.destroy();
+      if (response.destroyed) return;
+      if (response.writableLength > this.#patience.backlogBytes) response.destroy();
       else response.write(`event: ${name}\ndata: ${JSON.stringify(data)}\n\n`);
     };
     const tab = this.#tabs.come(tabOf(request) ?? null, (mayAct) => say("charge", { mayAct }));
@@ -218,7 +262,6 @@ export class LoopbackServer {
   /** The body as JSON; undefined where it is none. Where it is too large, that has been answered. */
   async #json(request: IncomingMessage, response: ServerResponse, largest: number): Promise<unknown> {
     const tooLarge = () => {
-      response.setHeader("connection", "close");
       this.#refuse(response, 413);
       request.resume();
       return TOO_LARGE;
@@ -238,7 +281,14 @@ export class LoopbackServer {
     }
   }
 
+  #refuseMethod(response: ServerResponse): void {
+    response.setHeader("allow", "GET, HEAD, POST");
+    this.#refuse(response, 405);
+  }
+
+  // Who is refused is not kept waiting for: its connection ends with the answer.
   #refuse(response: ServerResponse, status: number): void {
+    response.setHeader("connection", "close");
     this.#send(response, status, "text/plain; charset=utf-8", "");
   }
 

@@ -2,19 +2,26 @@ import { fileURLToPath } from "node:url";
 import { hostFolder } from "../host/hostFolder.ts";
 import { HostService } from "../host/hostService.ts";
 import { createSimulatedBench } from "../simulator/simulatedPorts.ts";
+import { type DoorFile, makeDoorFile } from "./doorFile.ts";
 import { LoopbackServer } from "./loopbackServer.ts";
 import { openBrowser } from "./openBrowser.ts";
 
 const host = await HostService.open({ shell: "loopback", folder: hostFolder(), simulation: createSimulatedBench });
+let door: DoorFile | null = null;
 const server = await LoopbackServer.start({
   host,
   page: fileURLToPath(new URL("../renderer", import.meta.url)),
+  onEnter: () => void door?.remove(),
 });
 const address = server.newAddress();
 console.log(`Borewright: ${address}`);
 console.log("The address opens once, on this computer only. Ctrl-C ends the program.");
-if (!process.argv.includes("--no-open") && !(await openBrowser(address))) {
-  console.log("No browser could be opened from here: open the address by hand.");
+if (!process.argv.includes("--no-open")) {
+  door = await makeDoorFile(hostFolder(), address);
+  if (door === null || !(await openBrowser(door.address))) {
+    await door?.remove();
+    console.log("No browser could be opened from here: open the address by hand.");
+  }
 }
 
 let ending = false;
@@ -22,6 +29,7 @@ const end = async () => {
   // Asked a second time, the user will not wait for a disk that does not answer.
   if (ending) process.exit(1);
   ending = true;
+  await door?.remove();
   try {
     await host.close();
     await server.close();

@@ -12,6 +12,9 @@ export function sameSecret(one: string, other: string): boolean {
   return left.length === right.length && timingSafeEqual(left, right);
 }
 
+/** So many wrong codes, and no code counts any more: nobody types one, so whoever is wrong that often is guessing. */
+const MOST_WRONG = 20;
+
 /**
  * What opens the loopback shell. A one-time `code` stands in the address that is printed and opened; it is exchanged
  * for the `token`, which the page keeps for its tab and sends with every call, and for the `pass`, a cookie that only
@@ -22,6 +25,7 @@ export class Secrets {
   readonly token = newSecret();
   readonly pass = newSecret();
   readonly #codes = new Set<string>();
+  #wrong = 0;
 
   newCode(): string {
     const code = newSecret();
@@ -29,13 +33,15 @@ export class Secrets {
     return code;
   }
 
-  /** True once for each code. */
+  /** True once for each code; never again after so many wrong ones that somebody must be guessing. */
   spend(code: string): boolean {
     for (const known of this.#codes) {
       if (!sameSecret(known, code)) continue;
       this.#codes.delete(known);
       return true;
     }
+    this.#wrong += 1;
+    if (this.#wrong >= MOST_WRONG) this.#codes.clear();
     return false;
   }
 }
