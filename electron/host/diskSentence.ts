@@ -20,6 +20,10 @@ export function diskSentence(error: unknown): string {
     case "ENOENT":
     case "ENOTDIR":
       return "the folder is not there; put it back where it was";
+    case "ENAMETOOLONG":
+      return "its name is too long for this disk; give it a shorter one";
+    case "ELOOP":
+      return "a link stands in its place; put the file itself there";
     case "EFBIG":
       return "the file has become too large for this disk";
     default:

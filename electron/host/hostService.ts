@@ -25,6 +25,7 @@ import { diskSentence } from "./diskSentence.ts";
 import { type GaugePort, PortError } from "./gaugePort.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
 import { OpenBench } from "./openBench.ts";
+import { plainFileName } from "./plainFileName.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
 import { Refusal, refusalOf } from "./refusal.ts";
@@ -275,10 +276,10 @@ export class HostService {
 
     "session.export": async ({ kind, decimal }) => {
       const bench = this.#need();
-      const stem = bench.id.replace(/\.bwsession$/, "");
+      const stem = stemOf(bench.id);
       if (kind === "session") {
         await bench.flush();
-        return { name: bench.id, content: await readFile(bench.path, "utf8") };
+        return { name: `${stem}.bwsession`, content: await readFile(bench.path, "utf8") };
       }
       const result = resultOf(bench.recording, await this.#seal(bench));
       if (kind === "result.json") {
@@ -290,7 +291,7 @@ export class HostService {
 
     "session.handover": async (wish) => {
       const bench = this.#need();
-      const stem = bench.id.replace(/\.bwsession$/, "");
+      const stem = stemOf(bench.id);
       return answerHandover(await this.#bytesOf(bench), stem, this.#folder.path, wish);
     },
 
@@ -343,7 +344,7 @@ export class HostService {
           hash: sha256,
         }),
       );
-      const id = await this.#folder.adopt(`${bench.id.replace(/\.bwsession$/, "")}-derived.bwsession`, text);
+      const id = await this.#folder.adopt(`${stemOf(bench.id)}-derived.bwsession`, text);
       void this.#tellSessions();
       return { id };
     },
@@ -677,6 +678,9 @@ export class HostService {
     for (const listener of this.#listeners) listener(event);
   }
 }
+
+/** What files made of a session are called after it: it may have been put into the folder under any name. */
+const stemOf = (id: string): string => plainFileName(id.replace(/\.bwsession$/, "")) || "session";
 
 const TABLES = {
   "stations.csv": stationsTable,

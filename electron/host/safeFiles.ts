@@ -1,6 +1,10 @@
 import { randomUUID } from "node:crypto";
+import { constants } from "node:fs";
 import { link, open, rename, rm } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { dirname, join } from "node:path";
+
+/** Opens for reading and writing, never through a link put there meanwhile; Windows has no such choice. */
+export const WRITE_HERE = constants.O_RDWR | (constants.O_NOFOLLOW ?? 0);
 
 /** Thrown when a file is already there and may not be overwritten. */
 export class FileExistsError extends Error {
@@ -18,7 +22,8 @@ export async function writeWhole(
   overwrite: boolean,
   mode = 0o666,
 ): Promise<void> {
-  const temporary = join(dirname(path), `.${basename(path)}.${randomUUID()}.tmp`);
+  // Not made of the file's own name, which may already be as long as a name can be.
+  const temporary = join(dirname(path), `.borewright-${randomUUID()}.tmp`);
   const handle = await open(temporary, "wx", mode).catch((error: unknown) => {
     throw Object.assign(error as Error, { path });
   });
@@ -55,7 +60,12 @@ async function linkNew(temporary: string, path: string): Promise<void> {
       if ((taken as NodeJS.ErrnoException).code === "EEXIST") throw new FileExistsError(`${path} is already there`);
       throw taken;
     }
-    await rename(temporary, path);
+    try {
+      await rename(temporary, path);
+    } catch (failed) {
+      await rm(path, { force: true });
+      throw failed;
+    }
   }
 }
 

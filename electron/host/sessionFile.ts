@@ -1,8 +1,8 @@
-import { open, readFile, stat } from "node:fs/promises";
+import { lstat, open, readFile, stat } from "node:fs/promises";
 import { type ReadOptions, type ReadSession, Recording, SessionError } from "../../core/session/recording.ts";
 import { AppendQueue, type AppendTarget, type SavedState } from "./appendQueue.ts";
 import { LockFile } from "./lockFile.ts";
-import { writeWhole } from "./safeFiles.ts";
+import { WRITE_HERE, writeWhole } from "./safeFiles.ts";
 import { openSessionTarget } from "./sessionTarget.ts";
 import { sha256 } from "./sha256.ts";
 
@@ -60,13 +60,18 @@ export class SessionFile {
 
   /**
    * Opens a session to go on with it. A torn tail is first copied into a file beside it, then cut off. A broken seal
-   * opens it for reading only, as the chain must not be made to look whole by going on.
+   * opens it for reading only, as the chain must not be made to look whole by going on; so does a link, as whoever
+   * writes the file itself would not see its lock.
    * @throws SessionError when it is no session, LockedError when another program writes it.
    */
   static async open(path: string, options: SessionFileOptions = {}): Promise<OpenedSession> {
+    if ((await lstat(path)).isSymbolicLink()) {
+      const readOnlyWhy = "it is a link to a file elsewhere; the session opens for reading only";
+      return { ...(await SessionFile.look(path)), readOnlyWhy };
+    }
     const lock = await LockFile.take(path);
     try {
-      const bytes = await readFile(path);
+      const bytes = await readOrdinary(path);
       const read = await readSessionInSlices(bytes);
       const broken = read.broken[0];
       if (broken !== undefined) {
@@ -94,7 +99,7 @@ export class SessionFile {
   /** Reads a session without the right to write it; a torn tail is reported and left where it is. */
   static async look(path: string): Promise<OpenedSession> {
     return {
-      read: await readSessionInSlices(await readFile(path)),
+      read: await readSessionInSlices(await readOrdinary(path)),
       file: null,
       setAside: null,
       readOnlyWhy: "opened for reading only",
@@ -185,8 +190,14 @@ function textOf(bytes: Uint8Array): string {
   return new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
 }
 
+/** The file's bytes. @throws SessionError for what is no ordinary file: a pipe would be waited for without end. */
+async function readOrdinary(path: string): Promise<Buffer> {
+  if (!(await stat(path)).isFile()) throw new SessionError(1, "not an ordinary file; expected a session's file");
+  return readFile(path);
+}
+
 async function cutOff(path: string, length: number): Promise<void> {
-  const handle = await open(path, "r+");
+  const handle = await open(path, WRITE_HERE);
   try {
     await handle.truncate(length);
     await handle.sync();

@@ -1,10 +1,11 @@
-import { mkdir, open, readdir, readFile, stat } from "node:fs/promises";
+import { lstat, mkdir, open, readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { Verdict } from "../../core/fit/finding.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
 import { noticeText } from "../../core/session/noticeText.ts";
 import type { ReadSession, Recording } from "../../core/session/recording.ts";
 import { LibraryIndex, type SessionEntry } from "./libraryIndex.ts";
+import { plainFileName } from "./plainFileName.ts";
 import { FileExistsError, writeWhole } from "./safeFiles.ts";
 import { readSessionInSlices } from "./sessionFile.ts";
 
@@ -38,8 +39,9 @@ export class SessionFolder {
     this.#index = new LibraryIndex(path);
   }
 
+  /** Makes the folder where it is not there, for its owner alone; one that is there stays as it is. */
   async make(): Promise<void> {
-    await mkdir(this.path, { recursive: true });
+    await mkdir(this.path, { recursive: true, mode: 0o700 });
   }
 
   /** Where the session with this id is. @throws NoSuchSession for anything that is not a plain name in the folder. */
@@ -69,9 +71,9 @@ export class SessionFolder {
   async adopt(name: string, content: string): Promise<string> {
     await readSessionInSlices(Buffer.from(content, "utf8"));
     const stem = basename(name.replaceAll("\\", "/")).replace(/\.bwsession$/i, "");
-    const plain = stem.replace(/[^\p{L}\p{N} ._-]+/gu, "-").replace(/^[. ]+|[. ]+$/g, "");
+    const plain = plainFileName(stem) || "session";
     for (;;) {
-      const id = await this.#free(plain === "" ? "session" : plain.slice(0, 100));
+      const id = await this.#free(plain);
       try {
         await writeWhole(join(this.path, id), content, false);
         return id;
@@ -127,14 +129,24 @@ export class SessionFolder {
     return names.filter((name) => name.endsWith(ENDING) && !name.startsWith("."));
   }
 
-  async #stamp(id: string): Promise<{ readonly text: string; readonly modified: string } | null> {
-    const found = await stat(join(this.path, id)).catch(() => null);
+  async #stamp(id: string): Promise<Stamp | null> {
+    const path = join(this.path, id);
+    const found = await stat(path).catch(() => null);
     if (found === null || !found.isFile()) return null;
-    return { text: `${found.size}/${found.mtimeMs}`, modified: found.mtime.toISOString() };
+    const linked = await lstat(path).then(
+      (entry) => entry.isSymbolicLink(),
+      () => false,
+    );
+    return {
+      text: `${found.size}/${found.mtimeMs}${linked ? "/link" : ""}`,
+      modified: found.mtime.toISOString(),
+      linked,
+    };
   }
 
-  async #readWhole(id: string, stamp: { readonly text: string; readonly modified: string }): Promise<SessionEntry> {
-    const entry = await readEntry(join(this.path, id), id, stamp.modified);
+  async #readWhole(id: string, stamp: Stamp): Promise<SessionEntry> {
+    const read = await readEntry(join(this.path, id), id, stamp.modified);
+    const entry = stamp.linked && read.trouble === null ? { ...read, trouble: LINKED } : read;
     await this.#index.set(id, { stamp: stamp.text, entry });
     return entry;
   }
@@ -157,13 +169,25 @@ export class SessionFolder {
   }
 
   async #free(stem: string): Promise<string> {
-    const taken = new Set((await readdir(this.path)).map((name) => name.toLowerCase()));
+    const taken = new Set((await readdir(this.path)).map(folded));
     for (let number = 1; ; number += 1) {
       const id = `${number === 1 ? stem : `${stem}-${number}`}${ENDING}`;
-      if (!taken.has(id.toLowerCase())) return id;
+      if (!taken.has(folded(id))) return id;
     }
   }
 }
+
+/** Size and time of a session's file, and whether it stands elsewhere. */
+interface Stamp {
+  readonly text: string;
+  readonly modified: string;
+  readonly linked: boolean;
+}
+
+const LINKED = "It is a link to a file elsewhere; it opens for reading only.";
+
+/** Two names that some disk would take for one. */
+const folded = (name: string): string => name.normalize("NFC").toLowerCase();
 
 /** The session that is open: what it says is known without reading its file. */
 export interface OpenedSession {

@@ -3,7 +3,7 @@ import { type FileHandle, mkdir, open, stat } from "node:fs/promises";
 import { dirname } from "node:path";
 import type { AppendTarget } from "./appendQueue.ts";
 import { LOCK_CHECK_MS, type LockFile } from "./lockFile.ts";
-import { writeWhole } from "./safeFiles.ts";
+import { WRITE_HERE, writeWhole } from "./safeFiles.ts";
 
 /** Which file it is, whatever its name. */
 interface Identity {
@@ -31,7 +31,7 @@ const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoExc
  * @param bytes what is in the file at the start
  */
 export async function openSessionTarget(path: string, bytes: Uint8Array, lock: LockFile): Promise<AppendTarget> {
-  let handle = await open(path, "r+");
+  let handle = await open(path, WRITE_HERE);
   let identity = await identityOf(handle);
   let synced = bytes.length;
   const hash = createHash("sha256").update(bytes);
@@ -55,7 +55,7 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
     }
     await mkdir(dirname(path), { recursive: true });
     await writeWhole(path, content, false);
-    await take(await open(path, "r+"));
+    await take(await open(path, WRITE_HERE));
     return `The file ${path} had been deleted or moved away; it was written there again, whole.`;
   };
 
@@ -116,7 +116,7 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
       let done: string | null = null;
       if (found === null) done = await writeAgain();
       else if (dead || !same(found, identity)) {
-        const next = await open(path, "r+");
+        const next = await open(path, WRITE_HERE);
         try {
           done = await moveInto(next);
         } catch (error) {

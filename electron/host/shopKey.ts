@@ -64,7 +64,7 @@ export async function shopKeyIn(
     name,
     privateKey: privateKey.export({ type: "pkcs8", format: "pem" }),
   };
-  await mkdir(folder, { recursive: true });
+  await mkdir(folder, { recursive: true, mode: 0o700 });
   try {
     await writeWhole(path, `${JSON.stringify(content, null, 2)}\n`, false, 0o600);
   } catch (error) {

@@ -96,7 +96,7 @@ export class ShopKeyBook {
     if (this.trouble !== null) throw new Error(this.trouble);
     this.#book = book;
     if (this.#path === null) return;
-    await mkdir(join(this.#path, ".."), { recursive: true });
+    await mkdir(join(this.#path, ".."), { recursive: true, mode: 0o700 });
     await writeWhole(this.#path, `${JSON.stringify(book, null, 2)}\n`, true, 0o600);
   }
 }
