@@ -28,11 +28,14 @@ export function plainFileName(text: string, mostBytes = MOST_BYTES): string {
 // A mark belongs to the letter before it; at the beginning of a name it would cling to whatever stands there.
 const trimmed = (text: string): string => text.replace(/^[. \p{M}-]+/gu, "").replace(/[. -]+$/g, "");
 
+const signs = new Intl.Segmenter("en");
+
 /** As many whole signs from the beginning as fit. */
 function shortened(text: string, mostBytes: number): string {
+  if (Buffer.byteLength(text) <= mostBytes) return text;
   let bytes = 0;
   let kept = "";
-  for (const { segment } of new Intl.Segmenter("en").segment(text)) {
+  for (const { segment } of signs.segment(text)) {
     bytes += Buffer.byteLength(segment);
     if (bytes > mostBytes) break;
     kept += segment;
