@@ -4,6 +4,7 @@ import type { Bridge } from "../core/bridge/messages.ts";
 import { App } from "./App.tsx";
 import { listenForTyping } from "./keyboard/listenForTyping.ts";
 import { listenForTones } from "./sound/listenForTones.ts";
+import { listenForGiven } from "./start/listenForGiven.ts";
 import type { SettingsStorage } from "./store/settings.ts";
 import { attach, setNoHost } from "./store/store.ts";
 import "./theme/tokens.css";
@@ -22,6 +23,7 @@ export function mountApp(connect: () => Promise<Bridge>): void {
   listenForTyping(window);
   // For as long as the window is there: a lifter or a zero is kept without the walk being on screen.
   listenForTones();
+  listenForGiven();
   connect().then(
     (bridge) => attach(bridge, settingsStorage()),
     (error: unknown) => setNoHost(error instanceof Error ? error.message : String(error)),

@@ -482,6 +482,13 @@ export interface TrafficEntry {
   readonly why: string | null;
 }
 
+/** A file that a person opened with the program from outside the window, once it was taken: or why it was not. */
+export type Given =
+  | { readonly kind: "session"; readonly name: string; readonly id: string }
+  /** `content` is the parcel in base64; it is unchecked. */
+  | { readonly kind: "parcel"; readonly name: string; readonly content: string }
+  | { readonly kind: "refused"; readonly name: string; readonly why: string };
+
 /** What the host tells the page without being asked. */
 export type HostEvent =
   /** The open session, or null when none is; sent on every change of session and on connection. */
@@ -509,7 +516,8 @@ export type HostEvent =
   | { readonly type: "profiles"; readonly profiles: readonly RememberedGauge[] }
   /** What went over the ports since the last such event, oldest first. */
   | { readonly type: "traffic"; readonly entries: readonly TrafficEntry[] }
-  | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] };
+  | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] }
+  | { readonly type: "given"; readonly given: Given };
 
 export interface OpenSession {
   readonly id: string;

@@ -23,6 +23,7 @@ import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import { diskSentence } from "./diskSentence.ts";
 import { type GaugePort, PortError } from "./gaugePort.ts";
+import { takeGivenFile } from "./givenFile.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
 import { OpenBench } from "./openBench.ts";
 import { plainFileName } from "./plainFileName.ts";
@@ -174,6 +175,13 @@ export class HostService {
       if (this.#listeners.has(onEvent)) onEvent({ type: "profiles", profiles });
     });
     return () => this.#listeners.delete(onEvent);
+  }
+
+  /** Takes a file that a person opened with the program, and tells the page; for a shell, never over the bridge. */
+  async give(path: string): Promise<void> {
+    const given = await takeGivenFile(path, this.#folder);
+    if (given.kind === "session") void this.#tellSessions();
+    this.#tell({ type: "given", given });
   }
 
   /** Closes the session and all ports. @throws Error when something could not be saved. */

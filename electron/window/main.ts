@@ -5,6 +5,7 @@ import { HostService } from "../host/hostService.ts";
 import { createSimulatedBench } from "../simulator/simulatedPorts.ts";
 import { openBenchWindow } from "./benchWindow.ts";
 import { carryCalls, carryEvents } from "./carryBridge.ts";
+import { filesAmong, GivenFiles, type ToldAtStart } from "./givenFiles.ts";
 import { closeBeforeLeaving } from "./leaving.ts";
 import { lockAllContents, lockSession } from "./lockDown.ts";
 import { menuTemplate } from "./menu.ts";
@@ -36,7 +37,11 @@ async function start(): Promise<void> {
   stayAwake(host, powerSaveBlocker);
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate()));
 
-  window = openBenchWindow((opening) => carryEvents(host, opening));
+  window = openBenchWindow((opening) => {
+    carryEvents(host, opening);
+    // After the page listens to the host, so that it hears of them.
+    opening.webContents.once("dom-ready", () => given.to((path) => void host.give(path)));
+  });
   window.on("closed", () => {
     window = null;
   });
@@ -50,7 +55,9 @@ protocol.registerSchemesAsPrivileged([
 app.enableSandbox();
 lockAllContents(app);
 
-if (app.requestSingleInstanceLock()) {
+const files = filesAmong(process.argv.slice(1), process.cwd());
+const given = new GivenFiles(app, files);
+if (app.requestSingleInstanceLock({ files } satisfies ToldAtStart)) {
   app.on("second-instance", show);
   app.on("window-all-closed", () => app.quit());
   app

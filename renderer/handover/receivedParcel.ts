@@ -23,6 +23,11 @@ export async function checkParcel(file: File): Promise<void> {
   await check({ name: file.name, content: await fileAsBase64(file) }, {});
 }
 
+/** The same for a parcel that the host has read: its name and its bytes in base64. */
+export async function checkGivenParcel(parcel: Pick<Received, "name" | "content">): Promise<void> {
+  await check(parcel, {});
+}
+
 /** Checks the parcel at hand again, and remembers the key that signed it, or accepts it in place of another. */
 export async function keepSigner(wish: { readonly remember?: boolean; readonly accept?: string }): Promise<void> {
   const { parcel } = useReceived.getState();

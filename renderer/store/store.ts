@@ -3,6 +3,7 @@ import { createStore, type StoreApi, useStore as useSlice } from "zustand";
 import type {
   Bridge,
   Envelope,
+  Given,
   HostEvent,
   LiveReading,
   MethodInput,
@@ -101,6 +102,8 @@ export interface Store {
   readonly outcomeCount: number;
   /** Whether the simulated person works; the host does not say, so it is what was last asked of it. */
   readonly handsWork: boolean;
+  /** The newest file that was opened from outside the window; null while there was none. */
+  readonly given: Given | null;
   readonly place: Place;
   readonly problem: Problem | null;
   readonly settings: Settings;
@@ -142,6 +145,7 @@ export function createDesk(): Desk {
     lastOutcomes: [],
     outcomeCount: 0,
     handsWork: false,
+    given: null,
     place: "Start",
     problem: null,
     settings: DEFAULT_SETTINGS,
@@ -244,6 +248,9 @@ export function createDesk(): Desk {
         return;
       case "sessions":
         store.setState({ sessions: event.sessions });
+        return;
+      case "given":
+        store.setState({ given: event.given });
         return;
     }
   }

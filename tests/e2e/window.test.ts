@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -10,6 +10,7 @@ import { reportPdfSpecs } from "../window/reportPdfSpecs.ts";
 import type { WindowShell } from "../window/windowShell.ts";
 import { windowSpecs } from "../window/windowSpecs.ts";
 
+const fixtures = fileURLToPath(new URL("../../fixtures/parcels", import.meta.url));
 const main = fileURLToPath(new URL("../../dist/window/main.cjs", import.meta.url));
 
 const runs: readonly [
@@ -50,6 +51,26 @@ describe.each(runs)("the built window shell %s", (_kind, there, launch) => {
       expect(await page.title()).toMatch(/Borewright$/);
     });
 
+    test("a parcel opened from outside the window is checked at Handover", async () => {
+      await shell.evaluate(
+        ({ app }, path) => {
+          app.emit("open-file", { preventDefault: () => {} }, path);
+        },
+        join(fixtures, "two-bores.bwparcel"),
+      );
+      await page.getByRole("heading", { name: "Handover", level: 1 }).waitFor();
+      await page.getByText("Intact, and not signed").waitFor();
+    });
+
+    test("a file that cannot be taken is said to be so, and nothing else is read", async () => {
+      await shell.evaluate(({ app }) => {
+        app.emit("second-instance", {}, [], "/", { files: ["/etc/hostname", "/no/such.bwsession", 7] });
+      }, 0);
+      await page.getByText("/no/such.bwsession: there is no such file any more.").waitFor();
+      expect(await page.getByText("hostname").count()).toBe(0);
+      await page.getByRole("button", { name: "Dismiss" }).click();
+    });
+
     test("quitting closes the open session: its lock is gone and its file can be gone on with", async () => {
       const job = {
         title: "Bench example",
@@ -71,9 +92,21 @@ describe.each(runs)("the built window shell %s", (_kind, there, launch) => {
       );
       const sessions = join(folder, "sessions");
       expect(readdirSync(sessions)).toEqual(expect.arrayContaining([expect.stringMatching(/\.lock$/)]));
+
+      // Another session opened from outside meanwhile is taken in, and leaves the walk alone.
+      const elsewhere = join(folder, "from elsewhere.bwsession");
+      writeFileSync(elsewhere, readFileSync(join(sessions, opened.value.id), "utf8"));
+      await shell.evaluate(
+        ({ app }, files) => {
+          app.emit("second-instance", {}, [], "/", { files });
+        },
+        [elsewhere],
+      );
+      await page.getByText("It was not opened, as a block is being measured.").waitFor();
+      expect(readdirSync(sessions)).toContain("from elsewhere.bwsession");
       await shell.evaluate(({ app }) => app.quit(), 0);
       await shell.ended;
-      expect(readdirSync(sessions)).toEqual([opened.value.id]);
+      expect(readdirSync(sessions).filter((name) => name !== "from elsewhere.bwsession")).toEqual([opened.value.id]);
       expect(readFileSync(join(sessions, opened.value.id), "utf8")).toMatch(/"the last word"[\s\S]*\}\n$/);
     });
   });

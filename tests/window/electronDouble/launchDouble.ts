@@ -30,6 +30,7 @@ const APP_EVENTS = [
   "will-quit",
   "web-contents-created",
   "activate",
+  "open-file",
 ];
 const WINDOW_EVENTS = ["ready-to-show", "close", "closed"];
 
@@ -235,9 +236,9 @@ export async function launchDouble(main: string, userData: string): Promise<Wind
           if (name !== "userData") throw new Error(`electron.app.getPath("${name}") is not doubled`);
           return userData;
         },
-        requestSingleInstanceLock: () => {
+        requestSingleInstanceLock: (told?: unknown) => {
           const first = running.get(userData);
-          if (first !== undefined) first.emit("second-instance", {}, [], userData);
+          if (first !== undefined) first.emit("second-instance", {}, [], userData, structuredClone(told ?? {}));
           else {
             running.set(userData, app);
             locked = true;
