@@ -55,6 +55,12 @@ const faults: readonly Fault[] = [
     caughtBy: BRIDGE,
   },
   {
+    name: "insecure content allowed",
+    file: "main.cjs",
+    changes: [[/allowRunningInsecureContent: false/, "allowRunningInsecureContent: true, experimentalFeatures: true"]],
+    caughtBy: WINDOW,
+  },
+  {
     name: "webviews allowed",
     file: "main.cjs",
     changes: [[/webviewTag: false/, "webviewTag: true"]],

@@ -85,9 +85,22 @@ export const windowSpecs: readonly WindowSpec[] = [
       const preferences = await shell.evaluate(({ BrowserWindow }) => {
         const [window] = BrowserWindow.getAllWindows();
         const contents = window?.webContents as unknown as { getLastWebPreferences(): Record<string, unknown> };
-        const { contextIsolation, sandbox, nodeIntegration, webviewTag, webSecurity } =
+        const { contextIsolation, sandbox, nodeIntegration, webviewTag, webSecurity, ...others } =
           contents.getLastWebPreferences();
-        return { contextIsolation, sandbox, nodeIntegration, webviewTag, webSecurity };
+        return {
+          contextIsolation,
+          sandbox,
+          nodeIntegration,
+          webviewTag,
+          webSecurity,
+          // Absent where it is left at what the runtime has it.
+          inWorkers: others.nodeIntegrationInWorker ?? false,
+          inFrames: others.nodeIntegrationInSubFrames ?? false,
+          insecureContent: others.allowRunningInsecureContent ?? false,
+          experiments: others.experimentalFeatures ?? false,
+          features: others.enableBlinkFeatures ?? "",
+          goesWhereDropped: others.navigateOnDragDrop ?? false,
+        };
       }, 0);
       expect(preferences).toEqual({
         contextIsolation: true,
@@ -95,6 +108,12 @@ export const windowSpecs: readonly WindowSpec[] = [
         nodeIntegration: false,
         webviewTag: false,
         webSecurity: true,
+        inWorkers: false,
+        inFrames: false,
+        insecureContent: false,
+        experiments: false,
+        features: "",
+        goesWhereDropped: false,
       });
     },
   },
