@@ -37,26 +37,28 @@ export function Margin(): ReactNode {
       </ul>
       <div className={styles.foot}>
         <TitleBlock />
-        <button
-          type="button"
-          className={styles.place}
-          aria-expanded={helpOpen}
-          aria-controls="help"
-          aria-keyshortcuts="F1"
-          onClick={() => (helpOpen ? closeHelp() : openHelp())}
-        >
-          <span>Help</span>
-          <kbd className={styles.progress}>F1</kbd>
-        </button>
-        <button
-          type="button"
-          className={styles.place}
-          aria-expanded={settingsOpen}
-          aria-controls="settings"
-          onClick={() => setSettingsOpen(!settingsOpen)}
-        >
-          Settings
-        </button>
+        <div className={styles.aids}>
+          <button
+            type="button"
+            className={styles.place}
+            aria-expanded={helpOpen}
+            aria-controls="help"
+            aria-keyshortcuts="F1"
+            title="F1"
+            onClick={() => (helpOpen ? closeHelp() : openHelp())}
+          >
+            Help
+          </button>
+          <button
+            type="button"
+            className={styles.place}
+            aria-expanded={settingsOpen}
+            aria-controls="settings"
+            onClick={() => setSettingsOpen(!settingsOpen)}
+          >
+            Settings
+          </button>
+        </div>
         {settingsOpen ? <SettingsPanel onClose={() => setSettingsOpen(false)} /> : null}
       </div>
     </nav>
@@ -71,10 +73,10 @@ function TitleBlock(): ReactNode {
   if (job === null || name === null) return null;
   return (
     <dl className={styles.titleBlock} aria-label="This session">
+      <Entry term="Gauges" text={simulated ? "SIMULATED" : ""} />
       <Entry term="Job" text={job.title} />
       <Entry term="Block" text={job.block} />
       <Entry term="File" text={name} />
-      <Entry term="Made with" text={simulated ? "SIMULATED gauges" : ""} />
     </dl>
   );
 }
@@ -82,7 +84,7 @@ function TitleBlock(): ReactNode {
 function Entry({ term, text }: { readonly term: string; readonly text: string }): ReactNode {
   if (text === "") return null;
   return (
-    <div>
+    <div data-entry={term}>
       <dt className="unseen">{term}</dt>
       <dd title={text}>{text}</dd>
     </div>
