@@ -21,54 +21,49 @@ export class BandedMatrix {
     this.rows[index] = (this.rows[index] as number) + value;
   }
 
-  /** Adds `factor` times the first `count` of `values` to row i from column `from` on; all of them at or below the diagonal. */
-  addRow(i: number, from: number, values: Float64Array, count: number, factor: number): void {
-    const { rows } = this;
-    const last = i * (this.width + 1) + (i - from);
-    for (let n = 0; n < count; n += 1) rows[last - n] = (rows[last - n] as number) + factor * (values[n] as number);
+  clear(): void {
+    this.rows.fill(0);
   }
 
-  /** The lower factor L with L·Lᵀ equal to this matrix, its diagonal multiplied by `1 + damping`; null if not definite. */
-  factor(damping: number): BandedMatrix | null {
-    const { size, width } = this;
-    const lower = new BandedMatrix(size, width);
-    const out = lower.rows;
-    const stride = width + 1;
+  /**
+   * The lower factor L with L·Lᵀ equal to this matrix, its diagonal multiplied by `1 + damping`; null if not definite.
+   * It is written into `into`, a matrix of the same size and width, and returned there.
+   */
+  factor(damping: number, into = new BandedMatrix(this.size, this.width)): BandedMatrix | null {
+    const { size, width, rows } = this;
+    const out = into.rows;
     for (let i = 0; i < size; i += 1) {
       const first = Math.max(0, i - width);
-      for (let j = first; j <= i; j += 1) {
-        let sum = this.rows[i * stride + (i - j)] as number;
-        if (i === j) sum *= 1 + damping;
-        for (let k = first; k < j; k += 1) {
-          sum -= (out[i * stride + (i - k)] as number) * (out[j * stride + (j - k)] as number);
-        }
-        if (i === j) {
-          if (!(sum > 0)) return null;
-          out[i * stride] = Math.sqrt(sum);
-        } else {
-          out[i * stride + (i - j)] = sum / (out[j * stride] as number);
-        }
+      // The element (i, j) is at `row − j`.
+      const row = i * (width + 1) + i;
+      for (let j = first; j < i; j += 1) {
+        const other = j * (width + 1) + j;
+        let sum = rows[row - j] as number;
+        for (let k = first; k < j; k += 1) sum -= (out[row - k] as number) * (out[other - k] as number);
+        out[row - j] = sum / (out[other - j] as number);
       }
+      let sum = (rows[row - i] as number) * (1 + damping);
+      for (let k = first; k < i; k += 1) sum -= (out[row - k] as number) * (out[row - k] as number);
+      if (!(sum > 0)) return null;
+      out[row - i] = Math.sqrt(sum);
     }
-    return lower;
+    return into;
   }
 
-  /** With this matrix a lower factor: solves L·Lᵀ·x = right. */
-  solve(right: Float64Array): Float64Array {
+  /** With this matrix a lower factor: solves L·Lᵀ·x = right. The answer is written into `x`, which may be `right`. */
+  solve(right: Float64Array, x: Float64Array = new Float64Array(this.size)): Float64Array {
     const { size, width, rows } = this;
     const stride = width + 1;
-    const x = Float64Array.from(right);
     for (let i = 0; i < size; i += 1) {
-      let sum = x[i] as number;
-      for (let k = Math.max(0, i - width); k < i; k += 1)
-        sum -= (rows[i * stride + (i - k)] as number) * (x[k] as number);
-      x[i] = sum / (rows[i * stride] as number);
+      const row = i * stride + i;
+      let sum = right[i] as number;
+      for (let k = Math.max(0, i - width); k < i; k += 1) sum -= (rows[row - k] as number) * (x[k] as number);
+      x[i] = sum / (rows[row - i] as number);
     }
     for (let i = size - 1; i >= 0; i -= 1) {
+      const last = Math.min(size - 1, i + width);
       let sum = x[i] as number;
-      for (let k = i + 1; k <= Math.min(size - 1, i + width); k += 1) {
-        sum -= (rows[k * stride + (k - i)] as number) * (x[k] as number);
-      }
+      for (let k = i + 1; k <= last; k += 1) sum -= (rows[k * stride + k - i] as number) * (x[k] as number);
       x[i] = sum / (rows[i * stride] as number);
     }
     return x;

@@ -61,8 +61,9 @@ export function turningPoints(passes: readonly Pass[], resolutionNm: Nm): Turnin
     for (let from = 0; from < run.length; from += BLOCK) {
       const first = Math.max(0, from - BEFORE);
       const block = run.slice(first, from + BLOCK);
-      const answers = fitBlock(
+      const answers = fitOnce(
         block.map((index) => passes[index] as Pass),
+        from - first,
         resolutionNm,
       );
       for (const [n, index] of block.entries()) {
@@ -76,8 +77,34 @@ export function turningPoints(passes: readonly Pass[], resolutionNm: Nm): Turnin
 
 type Answer = Pick<TurningPoint, "turningPointNm" | "method" | "methodWhy" | "supported">;
 
+/** The last fit of each block, by the first pass that it reports. */
+const lastFits = new WeakMap<
+  Pass,
+  { readonly passes: readonly Pass[]; readonly resolutionNm: Nm; readonly answers: readonly Answer[] }
+>();
+
+/**
+ * `fitBlock`, unless the last fit of that block was of the same passes: a station is judged again with each pass, and
+ * only its last block is then another. A pass never changes, so being the same one is enough.
+ */
+function fitOnce(passes: readonly Pass[], reported: number, resolutionNm: Nm): readonly Answer[] {
+  const key = passes[reported] as Pass;
+  const last = lastFits.get(key);
+  if (
+    last !== undefined &&
+    last.resolutionNm === resolutionNm &&
+    last.passes.length === passes.length &&
+    last.passes.every((pass, index) => pass === passes[index])
+  ) {
+    return last.answers;
+  }
+  const answers = fitBlock(passes, resolutionNm);
+  lastFits.set(key, { passes, resolutionNm, answers });
+  return answers;
+}
+
 function smallest(pass: Pass): TurningPoint {
-  const lowest = lowestOf(pass.samples);
+  const lowest = lowestOf(pass);
   const raw = {
     rawMinNm: lowest.valueNm,
     turningPointNm: lowest.valueNm,
@@ -90,10 +117,16 @@ function smallest(pass: Pass): TurningPoint {
   return raw;
 }
 
-function lowestOf(samples: readonly Sample[]): Sample {
-  let lowest = samples[0];
+/** The smallest reading of each pass that was looked at: every judgement asks for it again. */
+const lowestSamples = new WeakMap<Pass, Sample>();
+
+function lowestOf(pass: Pass): Sample {
+  const known = lowestSamples.get(pass);
+  if (known !== undefined) return known;
+  let lowest = pass.samples[0];
   if (lowest === undefined) throw new RangeError("a pass needs at least one sample");
-  for (const sample of samples) if (sample.valueNm < lowest.valueNm) lowest = sample;
+  for (const sample of pass.samples) if (sample.valueNm < lowest.valueNm) lowest = sample;
+  lowestSamples.set(pass, lowest);
   return lowest;
 }
 
@@ -203,7 +236,7 @@ function doubt(pass: Pass, { fit, levelNm }: Fitted, index: number, resolutionNm
   const usual = Math.max(1, median(fit.misfit));
   if (!Number.isFinite(square) || !(deviation * usual <= LARGEST_DEVIATION_UM)) return FEW_NEAR_SQUARE;
   if ((fit.misfit[index] as number) > LARGEST_MISFIT * usual) return NO_ROCKING;
-  const lowest = lowestOf(pass.samples).valueNm / 1000;
+  const lowest = lowestOf(pass).valueNm / 1000;
   if (lowest - square > (LARGEST_DROP_SHARE * sidesNm(pass)[1]) / 1000 + LARGEST_RISE_UM) {
     return "the fit turns too far below the readings";
   }
@@ -213,7 +246,7 @@ function doubt(pass: Pass, { fit, levelNm }: Fitted, index: number, resolutionNm
 
 /** Heights of both sides of a pass over its smallest reading, nm, the lower one first. */
 function sidesNm(pass: Pass): readonly [lower: number, higher: number] {
-  const lowest = lowestOf(pass.samples).valueNm;
+  const lowest = lowestOf(pass).valueNm;
   const fall = (pass.samples[0] as Sample).valueNm - lowest;
   const rise = (pass.samples.at(-1) as Sample).valueNm - lowest;
   return [Math.min(fall, rise), Math.max(fall, rise)];
@@ -222,7 +255,7 @@ function sidesNm(pass: Pass): readonly [lower: number, higher: number] {
 /** Without a rhythm: the parabola through the lowest readings if they make one, or else the smallest of them. */
 function fallback(pass: Pass, why: string, resolutionNm: Nm): Answer {
   const { samples } = pass;
-  const lowest = lowestOf(samples);
+  const lowest = lowestOf(pass);
   const ceiling = lowest.valueNm + Math.max(PARABOLA_SHARE * sidesNm(pass)[0], 2 * resolutionNm);
   const at = samples.indexOf(lowest);
   let from = at;

@@ -37,6 +37,21 @@ describe("laws of turning points", () => {
     );
   });
 
+  it("are the same whether the passes were looked at one after another or all at once", () => {
+    fc.assert(
+      fc.property(rockings, (from) => {
+        const { passes, resolutionNm } = passesFrom(from);
+        const grown = passes.map((_, i) => turningPoints(passes.slice(0, i + 1), resolutionNm));
+        const without = turningPoints(passes.slice(1), resolutionNm);
+        for (const [i, points] of grown.entries()) {
+          expect(points).toEqual(turningPoints(structuredClone(passes.slice(0, i + 1)), resolutionNm));
+        }
+        expect(without).toEqual(turningPoints(structuredClone(passes.slice(1)), resolutionNm));
+      }),
+      { ...seeded, numRuns: 15 },
+    );
+  });
+
   it("a shift of all readings shifts the results exactly; a shift of all times changes nothing", () => {
     fc.assert(
       fc.property(
