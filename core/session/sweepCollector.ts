@@ -17,7 +17,14 @@ export interface Added {
   readonly reopens: boolean;
 }
 
-const EMPTY: StationJudgement = { sweeps: [], closed: false, noAgreement: false, valueNm: null, spreadNm: null };
+const EMPTY: StationJudgement = {
+  sweeps: [],
+  closed: false,
+  noAgreement: false,
+  valueNm: null,
+  spreadNm: null,
+  disagreeing: [],
+};
 
 /** Gathers the sweeps of one place, be it a station of a bore or the micrometer, until they agree. */
 export class SweepCollector {
@@ -31,8 +38,11 @@ export class SweepCollector {
   #closedMs: Ms | null = null;
   #lastMs: Ms | null = null;
   #judgement: StationJudgement = EMPTY;
+  readonly #changed: () => void;
 
-  constructor(sends: Sends, rule: AgreementRule, resolutionNm: Nm) {
+  /** @param changed called when a closed place has changed, or has closed or opened. */
+  constructor(sends: Sends, rule: AgreementRule, resolutionNm: Nm, changed: () => void = () => {}) {
+    this.#changed = changed;
     this.#sends = sends;
     this.#rule = rule;
     this.#resolutionNm = resolutionNm;
@@ -78,6 +88,7 @@ export class SweepCollector {
       this.#closedMs = tMs;
       this.#closedBefore = this.#passes.length;
     }
+    if (wasClosed || this.#closedMs !== null) this.#changed();
     const sweep = this.#judgement.sweeps.at(-1);
     if (sweep === undefined) throw new Error("a judgement must list every pass");
     return {
@@ -96,6 +107,7 @@ export class SweepCollector {
     if (entry === undefined) return false;
     this.#passes[index] = { ...entry, struck: true };
     this.#judge();
+    this.#changed();
     return true;
   }
 
@@ -119,6 +131,7 @@ export class SweepCollector {
       this.#closedMs = wasClosed ?? this.#lastMs;
       this.#closedBefore = this.#passes.length;
     }
+    this.#changed();
     return true;
   }
 
@@ -132,10 +145,18 @@ export class SweepCollector {
     this.#closedBefore = null;
     this.#closedMs = null;
     this.#judgement = EMPTY;
+    this.#changed();
   }
 
   #judge(): void {
-    this.#judgement = judgeStation(this.#passes, this.#sends, this.#rule, this.#resolutionNm, this.#closedBefore);
+    this.#judgement = judgeStation(
+      this.#passes,
+      this.#sends,
+      this.#rule,
+      this.#resolutionNm,
+      this.#closedBefore,
+      this.#judgement,
+    );
     if (this.#closedMs === null || this.#judgement.closed) return;
     this.#closedMs = null;
     this.#closedBefore = null;

@@ -16,30 +16,46 @@ export type HoldsAt = (tMs: Ms) => boolean;
 /** All stations of a job in the order they are walked, and which of them is due. */
 export class WalkStations {
   readonly all: readonly WalkStation[];
+  readonly #byBore: ReadonlyMap<string, readonly WalkStation[]>;
   /** Indexes of closed stations in the order they were closed, for taking back. */
   #closed: number[] = [];
+  #revision = 0;
 
-  constructor(walk: readonly string[], places: readonly StationPlace[], collector: () => SweepCollector) {
+  constructor(
+    walk: readonly string[],
+    places: readonly StationPlace[],
+    collector: (changed: () => void) => SweepCollector,
+  ) {
+    const changed = () => {
+      this.#revision += 1;
+    };
     this.all = walk.flatMap((bore, boreIndex) =>
       places.map((place, placeIndex) => ({
         index: boreIndex * places.length + placeIndex,
         bore,
         place,
-        collector: collector(),
+        collector: collector(changed),
       })),
+    );
+    this.#byBore = new Map(
+      walk.map((bore, index) => [bore, this.all.slice(index * places.length, (index + 1) * places.length)]),
     );
   }
 
+  /** Another number for every change of a closed station, or of which stations are closed. */
+  get revision(): number {
+    return this.#revision;
+  }
+
   find(bore: string, place?: StationPlace): WalkStation | undefined {
-    return this.all.find(
+    return this.stationsOf(bore).find(
       (station) =>
-        station.bore === bore &&
-        (place === undefined || (station.place.height === place.height && station.place.clock === place.clock)),
+        place === undefined || (station.place.height === place.height && station.place.clock === place.clock),
     );
   }
 
   stationsOf(bore: string): readonly WalkStation[] {
-    return this.all.filter((station) => station.bore === bore);
+    return this.#byBore.get(bore) ?? [];
   }
 
   /** Closed before, but the zero has moved since: to be measured again. */

@@ -1,7 +1,7 @@
 import type { Sends } from "../gauge/profile.ts";
 import { type Nm, toNm } from "../length/nm.ts";
 import { grubbsOutlier } from "./grubbs.ts";
-import { median } from "./median.ts";
+import { median, medianOfSorted } from "./median.ts";
 import type { AgreementRule, Pass, SetAsideReason, Sweep } from "./sweep.ts";
 import { type TurningPoint, turningPoints } from "./turningPoint.ts";
 
@@ -22,6 +22,8 @@ export interface StationJudgement {
   readonly valueNm: Nm | null;
   /** Range of the kept sweeps, nm, not negative; null without any. */
   readonly spreadNm: Nm | null;
+  /** Turning points of the sweeps that were looked through without finding an agreement, nm; none once closed. */
+  readonly disagreeing: readonly number[];
 }
 
 /** A pass needs this many readings to show where it turned. */
@@ -50,6 +52,9 @@ const OUTLIER_SWEEPS = 5;
  * It stays closed from there on even if turning points shift a little as later passes refine the rhythm. It is judged
  * anew, and may be open again, if one of the passes that closed it was struck since, or if so few of them still agree
  * that no station would have closed on them.
+ *
+ * `before`: what was judged of the passes so far, if anything; it saves looking through the same sweeps again and
+ * changes nothing.
  */
 export function judgeStation(
   passes: readonly StationPass[],
@@ -57,6 +62,7 @@ export function judgeStation(
   rule: AgreementRule,
   resolutionNm: Nm,
   closedBefore: number | null,
+  before: StationJudgement | null = null,
 ): StationJudgement {
   const sweeps = sweepsOf(passes, resolutionNm);
   const usable: number[] = [];
@@ -67,10 +73,11 @@ export function judgeStation(
   let closedAt: number | null = null;
   if (latched) {
     const count = usable.filter((index) => index < closedBefore).length;
-    if (count < rule.sweepsPerStation) return judgeStation(passes, sends, rule, resolutionNm, null);
+    if (count < rule.sweepsPerStation) return judgeStation(passes, sends, rule, resolutionNm, null, before);
     closedAt = count;
   } else {
-    for (let count = rule.sweepsPerStation; count <= usable.length && closedAt === null; count += 1) {
+    const first = Math.max(rule.sweepsPerStation, alike(before?.disagreeing ?? [], usable.map(value)) + 1);
+    for (let count = first; count <= usable.length && closedAt === null; count += 1) {
       const { kept } = withoutOutliers(usable.slice(0, count), value, rule);
       // The newest sweep must itself be among those that agree: a station never closes on a sweep set aside.
       if (kept.at(-1) !== usable[count - 1]) continue;
@@ -92,10 +99,13 @@ export function judgeStation(
     const stands = standing(closing, kept.map(value), sends, rule);
     for (const index of kept) if (!stands(value(index))) asides.set(index, "disagrees");
     kept = kept.filter((index) => stands(value(index)));
+    const rising = kept.map(value).sort((a, b) => a - b);
     for (const index of usable.slice(closedAt)) {
-      const soFar = stationValue(kept.map(value), sends);
-      if (Math.abs(value(index) - soFar) <= rule.agreementNm) kept.push(index);
-      else asides.set(index, "disagrees");
+      const soFar = sends === "press" ? (rising[0] as number) : medianOfSorted(rising);
+      if (Math.abs(value(index) - soFar) <= rule.agreementNm) {
+        kept.push(index);
+        insert(rising, value(index));
+      } else asides.set(index, "disagrees");
     }
     // More sweeps can show what fewer could not: one from before the agreement that lies far from all others.
     const again = withoutOutliers(kept, value, rule);
@@ -105,7 +115,7 @@ export function judgeStation(
 
   // Refined turning points can show that the sweeps which closed the station never agreed: then it was none.
   if (latched && kept.length < rule.sweepsPerStation) {
-    return judgeStation(passes, sends, rule, resolutionNm, null);
+    return judgeStation(passes, sends, rule, resolutionNm, null, before);
   }
 
   const values = kept.map(value);
@@ -118,11 +128,26 @@ export function judgeStation(
     noAgreement: closedAt === null && usable.length >= NO_AGREEMENT_SWEEPS,
     valueNm: values.length === 0 ? null : toNm(stationValue(values, sends)),
     spreadNm: values.length === 0 ? null : toNm(Math.max(...values) - Math.min(...values)),
+    disagreeing: closedAt === null ? usable.map(value) : [],
   };
 }
 
 function stationValue(values: readonly number[], sends: Sends): number {
   return sends === "press" ? Math.min(...values) : median(values);
+}
+
+/** How many of the first values of two lists are the same. */
+function alike(one: readonly number[], other: readonly number[]): number {
+  let count = 0;
+  while (count < one.length && one[count] === other[count]) count += 1;
+  return count;
+}
+
+/** Puts a value into its place in a rising list. */
+function insert(rising: number[], value: number): void {
+  let at = rising.length;
+  while (at > 0 && (rising[at - 1] as number) > value) at -= 1;
+  rising.splice(at, 0, value);
 }
 
 function agrees(values: readonly number[], rule: AgreementRule): boolean {

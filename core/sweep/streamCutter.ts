@@ -405,7 +405,7 @@ export class StreamCutter {
     const oldestMs = tMs - RECENT_MS;
     let old = 0;
     while (old < buffer.length - 1 && (buffer[old] as Sample).tMs < oldestMs) old += 1;
-    buffer.splice(0, old);
+    if (old > 0) buffer.splice(0, old);
     this.#highest -= old;
     this.#lowest -= old;
     const newest = buffer.length - 1;

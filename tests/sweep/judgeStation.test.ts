@@ -40,6 +40,24 @@ describe("when a station closes and what it is worth", () => {
     expect(judge([30, 1, 2, 1.5], "press").valueNm).toBe(1000);
   });
 
+  it("judges the same with and without what it judged of the sweeps before", () => {
+    const values = fc.array(fc.integer({ min: -8, max: 8 }), { minLength: 1, maxLength: 30 });
+    const tight = { ...rule, agreementNm: toNm(400) };
+    fc.assert(
+      fc.property(values, fc.constantFrom<Sends>("held", "press"), fc.nat({ max: 9 }), (list, sends, struck) => {
+        const passes = pressed(list, sends === "press" ? "press" : "held");
+        let before: ReturnType<typeof judgeStation> | null = null;
+        for (let count = 1; count <= passes.length; count += 1) {
+          const seen = passes.slice(0, count).map((entry, i) => ({ ...entry, struck: i === struck && count > 12 }));
+          const judged = judgeStation(seen, sends, tight, RESOLUTION, null, before);
+          expect(judged).toEqual(judgeStation(seen, sends, tight, RESOLUTION, null));
+          before = judged;
+        }
+      }),
+      { seed: 12, numRuns: 100 },
+    );
+  });
+
   it("gives an estimate while it is open", () => {
     const open = judge([4, 1]);
     expect(open).toMatchObject({ closed: false, valueNm: 2500, spreadNm: 3000 });
