@@ -13,6 +13,8 @@ export class LifterTable {
   /** Lifters in the order their readings came, for taking back. */
   #order: string[] = [];
   #next = 0;
+  /** The view as it was last asked for; null once it is out of date. */
+  #view: readonly LifterView[] | null = null;
 
   constructor(names: readonly string[], pressesPerLifter: number) {
     this.#names = names;
@@ -32,6 +34,7 @@ export class LifterTable {
     const readings = this.#readingsOf(name);
     readings.push(valueNm);
     this.#typed.set(name, [...(this.#typed.get(name) ?? []), typed]);
+    this.#view = null;
     this.#order.push(name);
     if (readings.length < this.#presses) return null;
     this.#next = this.#names.findIndex((other) => this.#readingsOf(other).length < this.#presses);
@@ -45,6 +48,7 @@ export class LifterTable {
     if (name === undefined) return null;
     this.#readingsOf(name).pop();
     this.#typed.get(name)?.pop();
+    this.#view = null;
     this.#next = this.#names.indexOf(name);
     return name;
   }
@@ -55,6 +59,7 @@ export class LifterTable {
     if (index === -1) return;
     this.#readings.set(name, []);
     this.#typed.delete(name);
+    this.#view = null;
     this.#order = this.#order.filter((other) => other !== name);
     this.#next = index;
   }
@@ -65,8 +70,9 @@ export class LifterTable {
     return readings.length < this.#presses ? null : toNm(median(readings));
   }
 
-  view(): LifterView[] {
-    return this.#names.map((name) => {
+  /** Every lifter with what was read of it; the same list as long as nothing changes. */
+  view(): readonly LifterView[] {
+    this.#view ??= this.#names.map((name) => {
       const typed = this.#typed.get(name)?.filter((each) => each).length ?? 0;
       return {
         name,
@@ -75,6 +81,7 @@ export class LifterTable {
         ...(typed === 0 ? {} : { typed }),
       };
     });
+    return this.#view;
   }
 
   #readingsOf(name: string): Nm[] {

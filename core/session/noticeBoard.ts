@@ -14,34 +14,47 @@ const sameWhere = (a: NoticeWhere, b: NoticeWhere): boolean =>
 
 /** The standing and the cured notices of a session, in the order they were raised. */
 export class NoticeBoard {
-  #notices: Notice[] = [];
+  readonly #notices: Notice[] = [];
+  /** Where the standing ones are, rising: few stand at a time, while a garbled line leaves thousands of cured ones. */
+  #standing: number[] = [];
+  #shown: readonly Notice[] | null = null;
 
   get all(): readonly Notice[] {
-    return this.#notices;
+    this.#shown ??= [...this.#notices];
+    return this.#shown;
   }
 
   /** Raises a notice; null if the same trouble already stands at the same place. */
   raise(tMs: Ms, code: NoticeCode, text: string, where: NoticeWhere = {}): Notice | null {
     if (this.stands(code, where)) return null;
     const notice: Notice = { tMs, code, text, ...where };
+    this.#standing.push(this.#notices.length);
     this.#notices.push(notice);
+    this.#shown = null;
     return notice;
   }
 
   /** Whether this trouble stands at this place. */
   stands(code: NoticeCode, where: NoticeWhere = {}): boolean {
-    return this.#notices.some((other) => other.code === code && other.curedMs === undefined && sameWhere(other, where));
+    return this.#standing.some((index) => {
+      const notice = this.#notices[index] as Notice;
+      return notice.code === code && sameWhere(notice, where);
+    });
   }
 
   /** Marks every standing notice of `code` that `which` accepts as cured; returns the cured ones. */
   cure(tMs: Ms, code: NoticeCode, which: (notice: Notice) => boolean = () => true): Notice[] {
     const cured: Notice[] = [];
-    this.#notices = this.#notices.map((notice) => {
-      if (notice.code !== code || notice.curedMs !== undefined || !which(notice)) return notice;
+    for (const index of this.#standing) {
+      const notice = this.#notices[index] as Notice;
+      if (notice.code !== code || !which(notice)) continue;
       const done = { ...notice, curedMs: tMs };
       cured.push(done);
-      return done;
-    });
+      this.#notices[index] = done;
+    }
+    if (cured.length === 0) return cured;
+    this.#standing = this.#standing.filter((index) => (this.#notices[index] as Notice).curedMs === undefined);
+    this.#shown = null;
     return cured;
   }
 }

@@ -25,12 +25,14 @@ import type { Notice, NoticeCode } from "./notice.ts";
 import { NoticeBoard, type NoticeWhere } from "./noticeBoard.ts";
 import { noticeText } from "./noticeText.ts";
 import type { Outcome } from "./outcome.ts";
+import { Remembered } from "./remembered.ts";
 import { SweepCollector } from "./sweepCollector.ts";
 import { typedText } from "./typedText.ts";
 import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
+import { wholeBores } from "./watch/boreMeans.ts";
 import { DisplayStep } from "./watch/displayStep.ts";
-import type { SeenStation, Sight } from "./watch/sight.ts";
+import type { SeenGauge, SeenStation, Sight, WholeBore } from "./watch/sight.ts";
 import { StreamShape } from "./watch/streamShape.ts";
 import { Watch } from "./watch/watch.ts";
 import { farNm, nearNm } from "./workingRange.ts";
@@ -105,6 +107,20 @@ export class SessionRun {
   #interrupted = false;
   #complete = false;
   #findings: readonly BoreFinding[] | null = null;
+  /** The whole bores as the rules saw them last. */
+  #bores: readonly WholeBore[] = [];
+  /** What every sweep asks for and only a closed station or a reference changes. */
+  readonly #known = {
+    dueAgain: new Remembered<boolean>(),
+    complete: new Remembered<boolean>(),
+    allMeasured: new Remembered<boolean>(),
+    sinceCheck: new Remembered<number>(),
+    stations: new Remembered<readonly SeenStation[]>(),
+    bores: new Remembered<readonly WholeBore[]>(),
+    bore: new Remembered<SeenGauge>(),
+    micrometer: new Remembered<SeenGauge>(),
+    stream: new Remembered<Sight["stream"]>(),
+  };
   #out: Outcome[] = [];
 
   constructor(job: Job) {
@@ -116,7 +132,7 @@ export class SessionRun {
     this.#bore = bore;
     this.#cutter = this.#newCutter();
     this.#shape = new StreamShape(bore.resolutionNm);
-    this.#stations = new WalkStations(job.walk, job.stations, () => this.#newCollector());
+    this.#stations = new WalkStations(job.walk, job.stations, (changed) => this.#newCollector(changed));
   }
 
   /** Number of events applied. */
@@ -991,7 +1007,11 @@ export class SessionRun {
   // ---- what follows from the state ----------------------------------------------------------------------------
 
   #afterChange(): void {
-    if (!this.#stations.firstDueAgain(this.#holds)) this.#cure("zero-moved");
+    const dueAgain = this.#known.dueAgain.of(
+      this.#measured(),
+      () => this.#stations.firstDueAgain(this.#holds) !== null,
+    );
+    if (!dueAgain) this.#cure("zero-moved");
     const returnDue = this.#returnDue();
     if (returnDue && this.#betweenBores() && this.#step === "bores") {
       this.#raise("return-due", noticeText.returnDue(this.#interrupted));
@@ -1017,12 +1037,15 @@ export class SessionRun {
     const closedMs = here?.collector.closedMs ?? null;
     const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
     const temperatures = this.#temperatures.at(-1);
+    const stations = this.#known.stations.of([...this.#measured(), this.#gain], () => this.#seenStations());
+    this.#bores = this.#known.bores.of([stations], () => wholeBores(this.job, stations, this.#bores));
     return {
       job: this.job,
-      bore: seenGauge(this.#gaugeOf(this.#bore.id) as GaugeState),
-      micrometer: micrometer === undefined ? null : seenGauge(micrometer),
+      bore: remembered(this.#known.bore, this.#gaugeOf(this.#bore.id) as GaugeState),
+      micrometer: micrometer === undefined ? null : remembered(this.#known.micrometer, micrometer),
       lifters: this.#lifters.view(),
-      stations: this.#seenStations(),
+      stations,
+      bores: this.#bores,
       references: this.#judged,
       stepCheck: this.#stepCheckView,
       temperaturesMeasured: temperatures !== undefined && temperatures.blockC !== null && temperatures.lifterC !== null,
@@ -1034,7 +1057,7 @@ export class SessionRun {
               place: here.place,
               sweeps: here.collector.sweeps.filter((sweep) => sweep.tMs > closedMs),
             },
-      stream: this.#shape.seen,
+      stream: this.#known.stream.of(Object.values(this.#shape.seen), () => this.#shape.seen),
       farPressesNm: this.#farPressesNm,
     };
   }
@@ -1051,9 +1074,16 @@ export class SessionRun {
     return seen.sort((one, other) => one.tMs - other.tMs);
   }
 
+  /** All that the closed stations and the references follow from. */
+  #measured(): readonly unknown[] {
+    return [this.#stations.revision, this.#judged];
+  }
+
   #isComplete(): boolean {
     if (this.job.returnCheckEvery === 0) return this.#allMeasured();
-    return this.#stations.all.every(({ collector: { closedMs } }) => closedMs !== null && this.#checked(closedMs));
+    return this.#known.complete.of(this.#measured(), () =>
+      this.#stations.all.every(({ collector: { closedMs } }) => closedMs !== null && this.#checked(closedMs)),
+    );
   }
 
   /** A return check that held came after this time, before any new zero. */
@@ -1062,16 +1092,20 @@ export class SessionRun {
   }
 
   #allMeasured(): boolean {
-    return this.#stations.all.every((station) => !this.#stations.isDue(station, this.#holds));
+    return this.#known.allMeasured.of(this.#measured(), () =>
+      this.#stations.all.every((station) => !this.#stations.isDue(station, this.#holds)),
+    );
   }
 
   /** Bores finished since the last zero or return check. */
   #boresSinceCheck(): number {
-    const last = this.#references.at(-1);
-    return this.job.walk.filter((bore) => {
-      const closedMs = this.#stations.boreClosedMs(bore);
-      return closedMs !== null && (last === undefined || closedMs > last.tMs);
-    }).length;
+    return this.#known.sinceCheck.of(this.#measured(), () => {
+      const last = this.#references.at(-1);
+      return this.job.walk.filter((bore) => {
+        const closedMs = this.#stations.boreClosedMs(bore);
+        return closedMs !== null && (last === undefined || closedMs > last.tMs);
+      }).length;
+    });
   }
 
   #returnDue(): boolean {
@@ -1210,13 +1244,18 @@ export class SessionRun {
     return cutter;
   }
 
-  #newCollector(): SweepCollector {
+  #newCollector(changed?: () => void): SweepCollector {
     const { sweepsPerStation, agreementNm } = this.job;
-    return new SweepCollector(this.#bore.sends, { sweepsPerStation, agreementNm }, this.#bore.resolutionNm);
+    return new SweepCollector(this.#bore.sends, { sweepsPerStation, agreementNm }, this.#bore.resolutionNm, changed);
   }
 }
 
 /** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
 function defaultStep(gauge: GaugeProfile): Nm {
   return toNm(gauge.unit === "in" ? 25_400 : 20_000);
+}
+
+/** A gauge as the rules see it: the same object as long as they see nothing new. */
+function remembered(known: Remembered<SeenGauge>, gauge: GaugeState): SeenGauge {
+  return known.of([gauge.profile, gauge.decimals, gauge.step.smallestNm], () => seenGauge(gauge));
 }

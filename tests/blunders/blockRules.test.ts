@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { wholeBores } from "../../core/session/watch/boreMeans.ts";
 import { oddBore } from "../../core/session/watch/oddBore.ts";
 import { sameBore } from "../../core/session/watch/sameBore.ts";
 import type { SeenStation, Suspicion } from "../../core/session/watch/sight.ts";
@@ -18,9 +19,9 @@ function rulesOf(block: SyntheticBlock): Record<"odd-bore" | "same-bore" | "temp
   if (profile === undefined) throw new Error("a job has a bore gauge");
   const bore = { profile, decimals: 5, stepNm: null };
   return {
-    "odd-bore": (stations) => oddBore({ job, bore, stations }),
-    "same-bore": (stations) => sameBore({ job, bore, stations }),
-    temperature: (stations) => temperatureTrend({ job, bore, stations, references: [] }),
+    "odd-bore": (stations) => oddBore({ job, bore, bores: wholeBores(job, stations) }),
+    "same-bore": (stations) => sameBore({ job, bore, bores: wholeBores(job, stations), stations }),
+    temperature: (stations) => temperatureTrend({ job, bore, bores: wholeBores(job, stations), references: [] }),
   };
 }
 

@@ -1,20 +1,35 @@
-import type { Sight } from "./sight.ts";
+import type { Job } from "../job.ts";
+import type { SeenStation, WholeBore } from "./sight.ts";
 
-/** A bore with all of its stations measured, in one moment. */
-export interface WholeBore {
-  readonly name: string;
-  /** When its last station closed. */
-  readonly tMs: number;
-  /** Over the zero, nm, one a station in the order of the job. */
-  readonly valuesNm: readonly number[];
-  readonly meanNm: number;
+/**
+ * The bores of which every station is closed and holds, in the order they were finished; `before` itself, as it was
+ * found the last time, if nothing about them is new.
+ */
+export function wholeBores(
+  job: Job,
+  stations: readonly SeenStation[],
+  before: readonly WholeBore[] = [],
+): readonly WholeBore[] {
+  const bores = boresOf(job, stations);
+  const known = bores.length === before.length && bores.every((bore, index) => isSame(bore, before[index]));
+  return known ? before : bores;
 }
 
-/** The bores of which every station is closed and holds, in the order they were finished. */
-export function wholeBores({ job, stations }: Pick<Sight, "job" | "stations">): readonly WholeBore[] {
+function isSame(one: WholeBore, other: WholeBore | undefined): boolean {
+  if (one.name !== other?.name || one.tMs !== other.tMs) return false;
+  return one.valuesNm.every((value, index) => Object.is(value, other.valuesNm[index]));
+}
+
+function boresOf(job: Job, stations: readonly SeenStation[]): readonly WholeBore[] {
+  const byBore = new Map<string, SeenStation[]>();
+  for (const station of stations) {
+    const own = byBore.get(station.bore);
+    if (own === undefined) byBore.set(station.bore, [station]);
+    else own.push(station);
+  }
   const bores: WholeBore[] = [];
   for (const name of job.walk) {
-    const own = stations.filter((station) => station.bore === name);
+    const own = byBore.get(name) ?? [];
     const inOrder = job.stations.map((place) =>
       own.find((station) => station.place.height === place.height && station.place.clock === place.clock),
     );

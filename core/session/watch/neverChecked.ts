@@ -8,6 +8,7 @@ import { NOTHING, type Rule, type Sight } from "./sight.ts";
  */
 export const neverChecked: Rule<Pick<Sight, "job" | "stations" | "references">> = ({ job, stations, references }) => {
   if (job.returnCheckEvery === 0) return NOTHING;
+  if (!references.some((reference, index) => index > 0 && reference.kind === "zero")) return NOTHING;
   const last = references.at(-1);
   const stranded = stations.filter(({ tMs }) => {
     const zero = zeroAt(references, tMs);

@@ -1,16 +1,15 @@
 import { toNm } from "../../length/nm.ts";
 import { noticeText } from "../noticeText.ts";
 import { standApart } from "./apart.ts";
-import { wholeBores } from "./boreMeans.ts";
 import type { Rule, Sight } from "./sight.ts";
 
 /** Bores within half of the allowed band of their fellows are never odd: they differ by what the limits are there for. */
 const BAND_PART = 1 / 8;
 
 /** A bore whose mean diameter stands apart from those of its fellows: worn, or mismeasured. */
-export const oddBore: Rule<Pick<Sight, "job" | "bore" | "stations">> = (sight) => {
+export const oddBore: Rule<Pick<Sight, "job" | "bore" | "bores">> = (sight) => {
+  const { bores } = sight;
   const { limits } = sight.job;
-  const bores = wholeBores(sight);
   const floor = Math.max(sight.bore.profile.resolutionNm, BAND_PART * (limits.highNm - limits.lowNm));
   const means = bores.map((bore) => bore.meanNm);
   return standApart(means, floor).flatMap(({ index, distance }) => {

@@ -3,8 +3,7 @@ import { keptTurningPoints, repeatabilityOf, stationRepeatability } from "../../
 import { median } from "../../sweep/median.ts";
 import { noticeText } from "../noticeText.ts";
 import { restScatter } from "./apart.ts";
-import { type WholeBore, wholeBores } from "./boreMeans.ts";
-import { NOTHING, type Rule, type Sight } from "./sight.ts";
+import { NOTHING, type Rule, type Sight, type WholeBore } from "./sight.ts";
 
 /** Part of clean walks in which one bore may be taken for the one before it. Our choice. */
 const FALSE_ALARMS = 0.0015;
@@ -15,7 +14,7 @@ const AGAIN_NM = 200;
 /** Stations of one bore measured twice repeat within this many standard deviations. */
 const REPEATS = 3;
 
-type Seen = Pick<Sight, "job" | "bore" | "stations">;
+type Seen = Pick<Sight, "job" | "bore" | "bores" | "stations">;
 
 /**
  * A bore that repeats the one before it at every station, closer than two bores of this block do by chance: was the
@@ -29,24 +28,52 @@ type Seen = Pick<Sight, "job" | "bore" | "stations">;
  * resolution or a used block most can. The tests print how many.
  */
 export const sameBore: Rule<Seen> = (sight) => {
-  const bores = wholeBores(sight);
-  if (bores.length < FEWEST_BORES) return NOTHING;
-  const spread = spreadOf(bores);
+  const alike = alikeBores(sight);
+  if (alike.length === 0) return NOTHING;
   const repeats = repeatsWithin(sight);
-  const allowed = FALSE_ALARMS / Math.max(1, sight.job.walk.length - 1);
-  const { resolutionNm, sends } = sight.bore.profile;
+  return alike
+    .filter(({ largestNm }) => largestNm <= repeats)
+    .map(({ bore, before }) => ({
+      code: "same-bore" as const,
+      text: noticeText.sameBore(bore, before),
+      where: { bore },
+    }));
+};
+
+/** A bore nearer to the one before it than chance allows, and the largest difference of their stations, nm. */
+interface Alike {
+  readonly bore: string;
+  readonly before: string;
+  readonly largestNm: number;
+}
+
+/** Every station asks, and the bores that are whole are mostly the same as when the last one asked. */
+const lastAlike = new WeakMap<readonly WholeBore[], { readonly of: Seen; readonly alike: readonly Alike[] }>();
+
+function alikeBores(sight: Seen): readonly Alike[] {
+  const { job, bore: gauge, bores } = sight;
+  const last = lastAlike.get(bores);
+  if (last !== undefined && last.of.job === job && last.of.bore === gauge) return last.alike;
+  const alike = findAlike(sight);
+  lastAlike.set(bores, { of: sight, alike });
+  return alike;
+}
+
+function findAlike({ job, bore: gauge, bores }: Seen): readonly Alike[] {
+  if (bores.length < FEWEST_BORES) return [];
+  const spread = spreadOf(bores);
+  const allowed = FALSE_ALARMS / Math.max(1, job.walk.length - 1);
+  const { resolutionNm, sends } = gauge.profile;
   return bores.slice(1).flatMap((bore, index) => {
     const before = bores[index] as WholeBore;
     const differences = bore.valuesNm.map((value, station) => Math.abs(value - (before.valuesNm[station] as number)));
-    const largest = Math.max(...differences);
-    if (largest > repeats) return [];
+    const largestNm = Math.max(...differences);
     // Rounded single readings that are equal differ by up to a graduation.
-    const within = largest + (sends === "stream" ? 0 : resolutionNm);
+    const within = largestNm + (sends === "stream" ? 0 : resolutionNm);
     if (chanceWithin(within, spread, differences.length) >= allowed) return [];
-    const text = noticeText.sameBore(bore.name, before.name);
-    return [{ code: "same-bore" as const, text, where: { bore: bore.name } }];
+    return [{ bore: bore.name, before: before.name, largestNm }];
   });
-};
+}
 
 interface Spread {
   /** Standard deviation of what all stations of a bore share, nm. */

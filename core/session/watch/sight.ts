@@ -36,6 +36,16 @@ export interface SeenStation {
   readonly sweeps: readonly Sweep[];
 }
 
+/** A bore with all of its stations measured, in one moment. */
+export interface WholeBore {
+  readonly name: string;
+  /** When its last station closed. */
+  readonly tMs: number;
+  /** Over the zero, nm, one a station in the order of the job. */
+  readonly valuesNm: readonly number[];
+  readonly meanNm: number;
+}
+
 /** What the rules look at: a session at one moment. Nothing in it is changed by looking. */
 export interface Sight {
   readonly job: Job;
@@ -45,6 +55,8 @@ export interface Sight {
   readonly lifters: readonly LifterView[];
   /** In the order they closed. */
   readonly stations: readonly SeenStation[];
+  /** Of those the bores that are whole (`wholeBores`). */
+  readonly bores: readonly WholeBore[];
   /** Zeros and return checks in order of time. */
   readonly references: readonly JudgedReference[];
   readonly stepCheck: StepCheckView;

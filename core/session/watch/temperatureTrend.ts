@@ -1,7 +1,6 @@
 import tCdf from "@stdlib/stats-base-dists-t-cdf";
 import { toNm } from "../../length/nm.ts";
 import { noticeText } from "../noticeText.ts";
-import { wholeBores } from "./boreMeans.ts";
 import { NOTHING, type Rule, type Sight } from "./sight.ts";
 
 /** A line through fewer bores says nothing. Our choice. */
@@ -11,7 +10,7 @@ const BY_CHANCE = 0.00001;
 /** A trend below this part of the allowed band changes no verdict worth a stop. Our choice. */
 const BAND_PART = 0.5;
 
-type Seen = Pick<Sight, "job" | "bore" | "stations" | "references">;
+type Seen = Pick<Sight, "job" | "bore" | "bores" | "references">;
 
 /**
  * The readings trend with time, as they do while block, lifter or gauge warm or cool. Two signs: return checks that
@@ -40,7 +39,7 @@ function creepOfZero({ job, references }: Seen): number {
 
 /** How far the bores have trended from the first to the last, nm, signed; 0 while that may be chance. */
 function trendOfBores(sight: Seen): number {
-  const bores = wholeBores(sight);
+  const { bores } = sight;
   const count = bores.length;
   if (count < FEWEST_BORES) return 0;
   const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / count;
