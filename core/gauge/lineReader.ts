@@ -1,5 +1,5 @@
 import type { Nm } from "../length/nm.ts";
-import { parseDecimal } from "../length/parseLength.ts";
+import { decimalNm } from "../length/parseLength.ts";
 import type { GaugeUnit } from "../length/unit.ts";
 import { Habit } from "./habit.ts";
 import { LINE_FORMATS, type LineFormat, unitOfMark } from "./lineFormats.ts";
@@ -87,7 +87,7 @@ export function createLineReader(profile: GaugeProfile): LineReader {
     const miswritten = checkWhole(format, whole);
     if (miswritten !== null) return not(miswritten);
 
-    const displayNm = parseDecimal(`${sign}${whole}.${fraction}`, unitMark ?? profile.unit);
+    const displayNm = decimalNm(sign, whole, fraction, unitMark ?? profile.unit);
     if (displayNm === null) return not("too large to be a length");
     // Zero needs no sign, with any gauge; below zero there is no choice.
     if (sign === "+" || (sign === "" && displayNm !== 0)) {

@@ -16,9 +16,14 @@ const LENGTH = /^\s*([+-]?[\d.]+)\s*(in|mm|um|µm|μm)\s*$/;
  */
 export function parseDecimal(text: string, unit: Unit): Nm | null {
   const match = DECIMAL.exec(text);
-  if (match === null) return null;
-  const whole = match[2] ?? "";
-  const fraction = match[3] ?? "";
+  return match === null ? null : decimalNm(match[1] ?? "", match[2] ?? "", match[3] ?? "", unit);
+}
+
+/**
+ * `parseDecimal` of a decimal whose parts were found already: sign ("+", "-" or none), and the digits before and after
+ * the point, at most 12 and 15.
+ */
+export function decimalNm(sign: string, whole: string, fraction: string, unit: Unit): Nm | null {
   if (whole === "" && fraction === "") return null;
   const perUnit = NM_PER[unit];
   let nanometres: number;
@@ -35,7 +40,7 @@ export function parseDecimal(text: string, unit: Unit): Nm | null {
     nanometres = Number((scaled - remainder) / scale + (remainder * 2n >= scale ? 1n : 0n));
   }
   if (!Number.isSafeInteger(nanometres)) return null;
-  return (match[1] === "-" && nanometres !== 0 ? -nanometres : nanometres) as Nm;
+  return (sign === "-" && nanometres !== 0 ? -nanometres : nanometres) as Nm;
 }
 
 /**

@@ -23,8 +23,22 @@ export function canonical(record: object): string {
  * `previous` is "" for the header. Returns the seal and the file's line (canonical JSON with the seal, no line end).
  */
 export function sealRecord(previous: string, record: object, hash: Hash): { seal: string; line: string } {
-  const seal = hash(previous + canonical(record));
-  return { seal, line: canonical({ ...record, seal }) };
+  // Every field is made canonical once; the seal then goes to its place among them.
+  const before: string[] = [];
+  const after: string[] = [];
+  for (const key of Object.keys(record).sort()) {
+    const value: unknown = record[key as keyof typeof record];
+    if (value === undefined) continue;
+    (key < "seal" ? before : after).push(`${field(key)}:${field(value)}`);
+  }
+  const seal = hash(`${previous}{${[...before, ...after].join(",")}}`);
+  return { seal, line: `{${[...before, `"seal":"${seal}"`, ...after].join(",")}}` };
+}
+
+function field(value: unknown): string {
+  const text = canonicalize(value);
+  if (text === undefined) throw new Error("not a record");
+  return text;
 }
 
 /**
