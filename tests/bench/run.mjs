@@ -1,4 +1,4 @@
-// `npm run bench`: tables of how well and how fast, each figure beside a baseline of the same run.
+// `npm run bench [-- NAME ...]`: tables of how well and how fast, each figure beside a baseline of the same run.
 import { mkdtempSync, rmSync, symlinkSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -6,6 +6,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { build } from "vite";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
+process.chdir(root);
 const out = mkdtempSync(join(tmpdir(), "borewright-bench-"));
 try {
   symlinkSync(join(root, "node_modules"), join(out, "node_modules"), "junction");
@@ -13,7 +14,7 @@ try {
     root,
     configFile: false,
     logLevel: "warn",
-    ssr: { noExternal: true },
+    ssr: { noExternal: true, external: ["serialport", "@playwright/test"] },
     build: { ssr: "tests/bench/bench.ts", outDir: out, emptyOutDir: false, minify: false, target: "node20" },
   });
   await import(pathToFileURL(join(out, "bench.js")).href);
