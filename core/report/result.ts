@@ -62,6 +62,7 @@ const noticeSchema = z.object({
   height: z.string().optional(),
   clock: z.string().optional(),
   curedT: ms.optional(),
+  unlisted: z.number().int().min(1).optional().describe("so many earlier ones like it, all cured, are not listed"),
 });
 
 /** The result of a session: what `recheck --json` prints and the last object of a walk. Fields may be added later. */

@@ -18,7 +18,15 @@ export type SessionInput =
       /** A person typed it, as read from a dial or display; absent where the gauge sent it. */
       readonly by?: "hand";
     }
-  | { readonly type: "link"; readonly t: Ms; readonly gauge: string; readonly link: LinkState; readonly path?: string }
+  | {
+      readonly type: "link";
+      readonly t: Ms;
+      readonly gauge: string;
+      readonly link: LinkState;
+      readonly path?: string;
+      /** Of a lost one, where it was more than a pulled cable: what happened, and what to do about it. */
+      readonly why?: string;
+    }
   | {
       readonly type: "step";
       readonly t: Ms;

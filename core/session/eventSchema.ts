@@ -23,6 +23,7 @@ export const sessionInputSchema = z.discriminatedUnion("type", [
     gauge,
     link: z.enum(["open", "lost", "closed"]),
     path: z.string().optional(),
+    why: z.string().optional(),
   }),
   z.object({
     type: z.literal("step"),

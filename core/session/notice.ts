@@ -40,4 +40,6 @@ export interface Notice {
   readonly clock?: string;
   /** When it was cured; absent while it stands. */
   readonly curedMs?: Ms;
+  /** So many earlier ones like it, all cured, are no longer listed; absent for none. */
+  readonly unlisted?: number;
 }

@@ -9,6 +9,12 @@ export interface NoticeWhere {
   readonly clock?: string;
 }
 
+/**
+ * So many of one code at one place are listed, the first and the newest. Our choice: a loose cable raises one and cures
+ * it again several times a second, all day.
+ */
+const MOST_ALIKE = 20;
+
 const sameWhere = (a: NoticeWhere, b: NoticeWhere): boolean =>
   a.gauge === b.gauge && a.bore === b.bore && a.height === b.height && a.clock === b.clock;
 
@@ -27,7 +33,10 @@ export class NoticeBoard {
   /** Raises a notice; null if the same trouble already stands at the same place. */
   raise(tMs: Ms, code: NoticeCode, text: string, where: NoticeWhere = {}): Notice | null {
     if (this.stands(code, where)) return null;
-    const notice: Notice = { tMs, code, text, ...where };
+    const alike = this.#notices.filter((other) => other.code === code && sameWhere(other, where));
+    const unlisted = alike.length < MOST_ALIKE ? 0 : (alike.at(-1)?.unlisted ?? 0) + 1;
+    const notice: Notice = { tMs, code, text, ...where, ...(unlisted === 0 ? {} : { unlisted }) };
+    if (unlisted > 0) this.#makeRoom(alike[1], alike.at(-1));
     this.#standing.push(this.#notices.length);
     this.#notices.push(notice);
     this.#shown = null;
@@ -56,5 +65,16 @@ export class NoticeBoard {
     this.#standing = this.#standing.filter((index) => (this.#notices[index] as Notice).curedMs === undefined);
     this.#shown = null;
     return cured;
+  }
+
+  /** Lists `dropped` no longer; how many those are is told by the newest alone, no longer by `last`. */
+  #makeRoom(dropped: Notice | undefined, last: Notice | undefined): void {
+    this.#notices = this.#notices.flatMap((notice) => {
+      if (notice === dropped) return [];
+      if (notice !== last) return [notice];
+      const { unlisted: _, ...plain } = notice;
+      return [plain];
+    });
+    this.#standing = this.#notices.flatMap(({ curedMs }, index) => (curedMs === undefined ? [index] : []));
   }
 }

@@ -13,8 +13,12 @@ export const noticeText = {
     `What was typed for gauge "${gauge}", ${JSON.stringify(line.slice(0, 60))}, was not used: ${why}.`,
   unitMark: (gauge: string, mark: GaugeUnit, unit: GaugeUnit) =>
     `Gauge "${gauge}" marks its readings ${mark}, but the job says ${unit}. They are read as ${mark}; switch the gauge or correct the job.`,
-  linkLost: (gauge: string, path: string | null) =>
-    `Gauge "${gauge}" is no longer there${path === null ? "" : ` (${path})`}. Plug its cable in again; the walk waits and goes on by itself.`,
+  linkLost: (gauge: string, path: string | null, why: string | null) => {
+    const where = path === null ? "" : ` (${path})`;
+    return why === null
+      ? `Gauge "${gauge}" is no longer there${where}. Plug its cable in again; the walk waits and goes on by itself.`
+      : `Gauge "${gauge}" is not listened to${where}. ${why} The walk waits and goes on by itself.`;
+  },
   contactLost: () =>
     "The reading jumped as no rocking can make it: the contact was lost, perhaps over an oil hole. Move the gauge off the hole and sweep again.",
   frozen: (gauge: string) =>

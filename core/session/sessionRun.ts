@@ -14,7 +14,7 @@ import { judgeReferences } from "../zero/judgeReferences.ts";
 import type { JudgedReference, Reference } from "../zero/reference.ts";
 import { judgeStep } from "../zero/stepCheck.ts";
 import { zeroAt } from "../zero/zeroAt.ts";
-import type { LinkState, SessionInput, StepName } from "./event.ts";
+import type { SessionInput, StepName } from "./event.ts";
 import { FeelLog, type FeelView } from "./feel.ts";
 import { fitFrame } from "./fitFrame.ts";
 import { type GaugeState, newGaugeState, seenGauge, viewGauge } from "./gaugeState.ts";
@@ -285,7 +285,7 @@ export class SessionRun {
         else this.#onLine(event.gauge, event.line);
         return;
       case "link":
-        this.#onLink(event.gauge, event.link, event.path ?? null);
+        this.#onLink(event);
         return;
       case "step":
         this.#setTemperatures(event.blockC, event.lifterC);
@@ -330,7 +330,7 @@ export class SessionRun {
       case "resumed":
         this.#cutter.interrupt();
         for (const gauge of this.#gauges.values()) gauge.link = "closed";
-        if (this.#lastSweepMs !== null && this.#tMs - this.#lastSweepMs > INTERRUPTION_MS) this.#interrupted = true;
+        this.#noteInterruption();
         return;
       case "torn":
         this.#raise("torn-tail", noticeText.tornTail(event.bytes));
@@ -454,16 +454,25 @@ export class SessionRun {
     this.#cure("unit-mismatch", (notice) => notice.text === noticeText.unitMark(id, other, unit));
   }
 
-  #onLink(id: string, link: LinkState, path: string | null): void {
+  #onLink({ gauge: id, link, path, why }: Extract<SessionInput, { type: "link" }>): void {
     const gauge = this.#gaugeOf(id);
     if (gauge === null) return;
     gauge.link = link;
     if (gauge.profile.role === "bore") {
       this.#cutter.interrupt();
       this.#shape.interrupt();
+      if (link === "open") this.#noteInterruption();
     }
-    if (link === "lost") this.#raise("link-lost", noticeText.linkLost(id, path), { gauge: id });
-    else this.#cure("link-lost", (notice) => notice.gauge === id);
+    const text = noticeText.linkLost(id, path ?? null, why ?? null);
+    this.#cure("link-lost", (notice) => notice.gauge === id && (link !== "lost" || notice.text !== text));
+    if (link === "lost") this.#raise("link-lost", text, { gauge: id });
+  }
+
+  /** After a night, or a computer's sleep, the bench has had time to change. */
+  #noteInterruption(): void {
+    if (this.#lastSweepMs === null || this.#tMs - this.#lastSweepMs <= INTERRUPTION_MS) return;
+    this.#interrupted = true;
+    this.#lookDue = true;
   }
 
   #onStep(step: StepName, lifter: string | null, openedNm: Nm | null): void {

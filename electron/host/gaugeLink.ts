@@ -1,6 +1,6 @@
 import { LineSplitter } from "../../core/gauge/lineSplitter.ts";
 import type { LinkState } from "../../core/session/event.ts";
-import type { GaugePort } from "./gaugePort.ts";
+import { type GaugePort, PortError } from "./gaugePort.ts";
 
 export interface GaugeLinkOptions {
   /** Makes a port for one opening; asked again for every attempt to reconnect. */
@@ -12,9 +12,23 @@ export interface GaugeLinkOptions {
   /** Time between attempts to reconnect, ms. */
   readonly retryMs?: number;
   readonly onLine: (line: string) => void;
-  /** `why` says in a sentence what happened to a lost link. */
-  readonly onLink: (link: LinkState, why: string | null) => void;
+  /** `lost` says of a lost link what happened; told again when it becomes something else. */
+  readonly onLink: (link: LinkState, lost: LinkLoss | null) => void;
 }
+
+export interface LinkLoss {
+  /** What the system said. */
+  readonly why: string;
+  /** Sentences for the person, where it is more than a cable to be plugged in again; else null. */
+  readonly say: string | null;
+}
+
+/** No gauge sends so many lines in a second. */
+const MOST_LINES = 2000;
+/** Nor so many while the program does one thing; a program that is flooded no longer sees how short a second is. */
+const MOST_AT_ONCE = 1000;
+/** A port that floods is left alone for so long, ms. */
+const FLOOD_PAUSE_MS = 10_000;
 
 /** After so long without a byte, a begun line is not coming to its end any more. */
 const SILENCE_MS = 500;
@@ -29,11 +43,15 @@ const LF = 0x0a;
 export class GaugeLink {
   readonly #options: GaugeLinkOptions;
   #port: GaugePort | null = null;
+  #opening: Opening | null = null;
   #retry: NodeJS.Timeout | null = null;
   #silence: NodeJS.Timeout | null = null;
   #state: LinkState = "closed";
+  #say: string | null = null;
   #stopped = false;
   #lastLength = 0;
+  #secondMs = Number.NEGATIVE_INFINITY;
+  #linesInSecond = 0;
 
   constructor(options: GaugeLinkOptions) {
     this.#options = options;
@@ -53,6 +71,14 @@ export class GaugeLink {
     await this.#port?.write(text);
   }
 
+  /**
+   * Closes the port and opens it anew: what waited in it is dropped, and its first line is not trusted. Does nothing
+   * while the port is not open.
+   */
+  renew(say: string): void {
+    this.#abandon({ why: say, say }, 0);
+  }
+
   /** Closes the port and stops trying. */
   async disconnect(): Promise<void> {
     this.#stopped = true;
@@ -67,26 +93,66 @@ export class GaugeLink {
     const port = this.#options.newPort();
     const opening = new Opening(this.#options.settleMs ?? 0, this.#options.lineMs ?? 0);
     await port.open({
-      onBytes: (bytes) => this.#onBytes(opening, bytes),
-      onClose: ({ wanted, why }) => this.#onClose(port, wanted, why),
+      onBytes: (bytes) => {
+        if (!opening.over) this.#onBytes(opening, bytes);
+      },
+      onClose: ({ wanted, why }) => {
+        if (!opening.over) this.#onClose(port, wanted, why);
+      },
     });
     if (this.#stopped) {
       await port.close();
       return;
     }
     this.#port = port;
+    this.#opening = opening;
     this.#become("open", null);
     opening.begin();
   }
 
   #onBytes(opening: Opening, bytes: Uint8Array): void {
-    if (this.#silence !== null) clearTimeout(this.#silence);
-    this.#silence = null;
-    for (const line of opening.push(bytes)) {
+    this.#endSilence();
+    const lines = opening.push(bytes);
+    if (this.#floods(lines.length)) return;
+    for (const line of lines) {
       this.#lastLength = line.length;
       this.#options.onLine(line);
+      if (opening.over) return;
     }
     if (opening.pending > 0) this.#silence = setTimeout(() => this.#onSilence(opening), SILENCE_MS);
+  }
+
+  #floods(lines: number): boolean {
+    const now = performance.now();
+    if (now - this.#secondMs >= 1000) {
+      this.#secondMs = now;
+      this.#linesInSecond = 0;
+    }
+    this.#linesInSecond += lines;
+    if (this.#linesInSecond <= MOST_LINES && lines <= MOST_AT_ONCE) return false;
+    const seconds = FLOOD_PAUSE_MS / 1000;
+    const say = `It sends thousands of lines a second, as no gauge does, and its port was closed: check its cable and its speed (baud). It is tried again every ${seconds} s.`;
+    this.#abandon({ why: "it floods", say }, FLOOD_PAUSE_MS);
+    return true;
+  }
+
+  /** Lets the open port go, hears nothing more of it, and tries for a new one after a while. */
+  #abandon(loss: LinkLoss, pauseMs: number): void {
+    const port = this.#port;
+    if (port === null) return;
+    this.#port = null;
+    this.#endSilence();
+    this.#opening?.end();
+    this.#become("lost", loss);
+    void port
+      .close()
+      .catch(() => {})
+      .then(() => this.#tryAgain(pauseMs));
+  }
+
+  #endSilence(): void {
+    if (this.#silence !== null) clearTimeout(this.#silence);
+    this.#silence = null;
   }
 
   // A line that silence ends is believed only if it is as long as the one before: it lacks its end mark and nothing
@@ -102,30 +168,40 @@ export class GaugeLink {
   }
 
   #onClose(port: GaugePort, wanted: boolean, why: string | null): void {
-    if (this.#silence !== null) clearTimeout(this.#silence);
-    this.#silence = null;
+    this.#endSilence();
     if (this.#port === port) this.#port = null;
     if (wanted || this.#stopped) {
       this.#become("closed", null);
       return;
     }
-    this.#become("lost", why);
+    this.#become("lost", { why: why ?? "the port was closed", say: null });
     this.#tryAgain();
   }
 
-  #tryAgain(): void {
+  #tryAgain(pauseMs = this.#options.retryMs ?? 500): void {
     if (this.#stopped) return;
     this.#retry = setTimeout(() => {
       this.#retry = null;
-      this.#open().catch(() => this.#tryAgain());
-    }, this.#options.retryMs ?? 500);
+      this.#open().catch((error: unknown) => {
+        if (!this.#stopped) this.#become("lost", lossOf(error));
+        this.#tryAgain();
+      });
+    }, pauseMs);
   }
 
-  #become(state: LinkState, why: string | null): void {
-    if (this.#state === state) return;
+  #become(state: LinkState, lost: LinkLoss | null): void {
+    const say = lost?.say ?? null;
+    if (this.#state === state && this.#say === say) return;
     this.#state = state;
-    this.#options.onLink(state, why);
+    this.#say = say;
+    this.#options.onLink(state, lost);
   }
+}
+
+/** Why a port would not open again; that it is not there says no more than that its cable is out. */
+function lossOf(error: unknown): LinkLoss {
+  const why = error instanceof Error ? error.message : String(error);
+  return { why, say: error instanceof PortError && error.code === "absent" ? null : why };
 }
 
 /** The bytes of one opening of a port. */
@@ -138,6 +214,7 @@ class Opening {
   #trust: "settling" | "aligning" | "trusted" = "settling";
   #sawLineEnd = false;
   #droppedInLine = false;
+  #over = false;
 
   constructor(settleMs: number, lineMs: number) {
     this.#settleMs = settleMs;
@@ -146,6 +223,15 @@ class Opening {
 
   get pending(): number {
     return this.#splitter.pending;
+  }
+
+  /** Nothing of it is heard any more. */
+  get over(): boolean {
+    return this.#over;
+  }
+
+  end(): void {
+    this.#over = true;
   }
 
   begin(): void {

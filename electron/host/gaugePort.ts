@@ -21,7 +21,7 @@ export interface GaugePortHandlers {
 }
 
 /** Why a port could not be opened or was lost, in a word a program can test. */
-export type PortErrorCode = "absent" | "busy" | "not-allowed" | "not-a-port" | "failed";
+export type PortErrorCode = "absent" | "busy" | "not-allowed" | "not-a-port" | "other-adapter" | "failed";
 
 /** Thrown by `open`; the message is a sentence a user understands: what, which port, what to do. */
 export class PortError extends Error {

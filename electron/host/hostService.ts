@@ -22,10 +22,11 @@ import type { z } from "../../core/zod.ts";
 import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import { diskSentence } from "./diskSentence.ts";
-import { type GaugePort, PortError } from "./gaugePort.ts";
+import type { GaugePort } from "./gaugePort.ts";
 import { takeGivenFile } from "./givenFile.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
 import { OpenBench } from "./openBench.ts";
+import { type KnownAdapter, OwnAdapterPort } from "./ownAdapter.ts";
 import { plainFileName } from "./plainFileName.ts";
 import { PortList } from "./portList.ts";
 import { PortMemory } from "./portMemory.ts";
@@ -586,21 +587,18 @@ export class HostService {
     return () => this.#traffic.tap(path, words, profile, newPort());
   }
 
-  // An adapter plugged in elsewhere has another path; where it can be told by its numbers, it is found again. While it is
-  // away, another may have taken its path.
+  // An adapter plugged in elsewhere has another path, and another one may have taken the path it had.
   #portMaker(settings: PortSettings, profile: JobGauge | null, remembered: string | null = null): () => GaugePort {
-    const known = remembered ?? this.#ports.ports.find((port) => port.path === settings.path)?.adapter ?? null;
     const make = this.#options.newPort ?? ((chosen: PortSettings) => new SerialGaugePort(chosen));
-    return () => {
-      const { path } = settings;
-      const moved = known === null ? undefined : this.#ports.ports.find((port) => port.adapter === known);
-      const other = this.#ports.ports.find((port) => port.path === path && port.adapter !== null);
-      if (known !== null && moved === undefined && other !== undefined) {
-        throw new PortError("absent", path, `Another adapter is at ${path} now: plug the gauge's own in again.`);
-      }
-      const now = { ...settings, path: moved?.path ?? path };
+    const at = (path: string) => {
+      const now = { ...settings, path };
       return this.#tapped(now, profile, () => make(now))();
     };
+    const listed = this.#ports.ports.find((port) => port.path === settings.path);
+    const known: KnownAdapter | undefined =
+      remembered === null ? listed : { adapter: remembered, kind: remembered.split(":").slice(0, 2).join(":") };
+    if (known === undefined || (known.adapter === null && known.kind === null)) return () => at(settings.path);
+    return () => new OwnAdapterPort(this.#ports, known, settings.path, at);
   }
 
   async #connectRemembered(bench: OpenBench): Promise<void> {

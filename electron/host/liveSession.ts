@@ -5,7 +5,7 @@ import type { NextStep } from "../../core/session/guide.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { Recording } from "../../core/session/recording.ts";
 import type { SessionView } from "../../core/session/view.ts";
-import { GaugeLink } from "./gaugeLink.ts";
+import { GaugeLink, type LinkLoss } from "./gaugeLink.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import type { SessionClock } from "./sessionClock.ts";
 import type { SessionFile } from "./sessionFile.ts";
@@ -33,8 +33,8 @@ export interface LiveSessionOptions {
   readonly listener: LiveSessionListener;
   /** Which step to move on to without being asked; by default what the guide may do by itself. */
   readonly moveOn?: (next: NextStep, from: StepName | null) => Untimed | null;
-  /** A gauge's port came or went; `why` says in a sentence what happened to a lost one. */
-  readonly onLink?: (gauge: string, link: LinkState, why: string | null) => void;
+  /** A gauge's port came or went; `lost` says what happened to a lost one. */
+  readonly onLink?: (gauge: string, link: LinkState, lost: LinkLoss | null) => void;
 }
 
 export interface LinkSettings {
@@ -54,6 +54,12 @@ interface Picture {
 const PICTURE_MS = 1000 / 30;
 /** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
 const MOST_STEPS_IN_A_ROW = 8;
+const HEARTBEAT_MS = 1000;
+/**
+ * The program was not there for so long: the computer slept, or was held up. Lines that wait in a port then come all at
+ * once and would be given a wrong time. Our choice: longer than a slow computer stands still, shorter than a lid is shut.
+ */
+const ASLEEP_MS = 10_000;
 
 /**
  * A session while it is worked on: what the gauges send and the operator does is given its time, recorded, written to
@@ -75,6 +81,8 @@ export class LiveSession {
   /** Pictures that wait for the disk, at most two: the next to be shown, and the newest. */
   readonly #waiting: Picture[] = [];
   #step: StepName | null;
+  #awakeMs: number;
+  readonly #heartbeat: NodeJS.Timeout;
   #closed = false;
 
   constructor(options: LiveSessionOptions) {
@@ -86,6 +94,9 @@ export class LiveSession {
     this.#onLink = options.onLink;
     this.#step = options.recording.view().step;
     this.#timeSilence();
+    this.#awakeMs = this.#clock.nowMs();
+    this.#heartbeat = setInterval(() => this.#wasAwake(), HEARTBEAT_MS);
+    this.#heartbeat.unref();
   }
 
   /** Records an event now, with what it brings about. Does nothing once the session is closed. */
@@ -147,10 +158,13 @@ export class LiveSession {
       ...(settleMs === undefined ? {} : { settleMs }),
       ...(lineMs === undefined ? {} : { lineMs }),
       ...(retryMs === undefined ? {} : { retryMs }),
-      onLine: (line) => this.#onLine(gauge, line),
-      onLink: (state, why) => {
-        this.record({ type: "link", gauge, link: state, path });
-        this.#onLink?.(gauge, state, why);
+      onLine: (line) => {
+        if (this.#wasAwake()) this.#onLine(gauge, line);
+      },
+      onLink: (state, lost) => {
+        const why = lost?.say ?? null;
+        this.record({ type: "link", gauge, link: state, path, ...(why === null ? {} : { why }) });
+        this.#onLink?.(gauge, state, lost);
       },
     });
     this.#links.set(gauge, link);
@@ -183,10 +197,22 @@ export class LiveSession {
     if (this.#closed) return;
     for (const gauge of [...this.#links.keys()]) await this.disconnect(gauge);
     this.#closed = true;
+    clearInterval(this.#heartbeat);
     for (const timer of [this.#silenceTimer, this.#viewTimer, this.#readingsTimer]) {
       if (timer !== null) clearTimeout(timer);
     }
     await this.#file.close();
+  }
+
+  /** Whether the program has been there all the time; where it was not, every port is opened anew. */
+  #wasAwake(): boolean {
+    const t = this.#clock.nowMs();
+    const awayMs = t - this.#awakeMs;
+    this.#awakeMs = t;
+    if (awayMs <= ASLEEP_MS) return true;
+    const say = `The computer slept or was held up for ${spoken(awayMs)}; what was being measured then does not count, and the port is opened anew.`;
+    for (const link of this.#links.values()) link.renew(say);
+    return false;
   }
 
   #onLine(gauge: string, line: string, by?: "hand"): void {
@@ -286,6 +312,12 @@ export class LiveSession {
     }, PICTURE_MS);
     return null;
   }
+}
+
+function spoken(ms: number): string {
+  if (ms < 120_000) return `${Math.round(ms / 1000)} s`;
+  const minutes = Math.round(ms / 60_000);
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
 function withoutUndefined(value: object): object {

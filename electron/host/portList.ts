@@ -77,6 +77,12 @@ export class PortList {
     return this.#asked;
   }
 
+  /** Asks now; an answer under way may be of before a cable was changed. */
+  async askAnew(): Promise<readonly FoundPort[]> {
+    await this.#asked;
+    return this.ask();
+  }
+
   #again(inMs: number): void {
     this.#timer = setTimeout(() => {
       void this.ask().then(() => {

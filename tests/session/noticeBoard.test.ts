@@ -24,3 +24,32 @@ describe("the notices of a session", () => {
     expect(before.map(({ curedMs }) => curedMs)).toEqual([undefined, undefined, undefined]);
   });
 });
+
+describe("NoticeBoard", () => {
+  it("lists the first and the newest of what comes and goes all day, and counts the rest", () => {
+    const board = new NoticeBoard();
+    const where = { gauge: "bore" };
+    for (let t = 0; t < 1000; t += 1) {
+      expect(board.raise(t, "not-understood", `line ${t}`, where)).not.toBeNull();
+      expect(board.cure(t, "not-understood")).toHaveLength(1);
+    }
+    board.raise(1000, "not-understood", "another gauge", { gauge: "mic" });
+    board.raise(1000, "not-understood", "and once more", where);
+    expect(board.all).toHaveLength(21);
+    expect(board.all[0]?.text).toBe("line 0");
+    expect(board.all.filter(({ unlisted }) => unlisted !== undefined)).toEqual([
+      { tMs: 1000, code: "not-understood", text: "and once more", gauge: "bore", unlisted: 981 },
+    ]);
+    expect(board.stands("not-understood", where)).toBe(true);
+  });
+
+  it("counts none while there are few", () => {
+    const board = new NoticeBoard();
+    for (let t = 0; t < 20; t += 1) {
+      board.raise(t, "too-quick", "slower");
+      board.cure(t, "too-quick");
+    }
+    expect(board.all).toHaveLength(20);
+    expect(board.all.every(({ unlisted }) => unlisted === undefined)).toBe(true);
+  });
+});

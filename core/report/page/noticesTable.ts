@@ -17,8 +17,10 @@ export function noticesTable({ result }: ReportInput): Markup {
 <tbody>${[...groups.values()].map((group) => {
     const [notice] = group;
     if (notice === undefined) return null;
+    const left = group.reduce((sum, each) => sum + (each.unlisted ?? 0), 0);
+    const unlisted = left === 0 ? null : markup`<br>${left} earlier ones like it are not listed`;
     const times = group.length === 1 ? null : markup`<br>${group.length} times`;
-    return markup`<tr><td>${elapsed(notice.t)}${times}</td><td>${personal(whereOf(notice))}</td><td>${notice.code}</td><td>${personal(notice.text)}</td><td>${notice.curedT === undefined ? markup`<b>stands</b>` : `cured at ${elapsed(group.at(-1)?.curedT ?? notice.curedT)}`}</td></tr>`;
+    return markup`<tr><td>${elapsed(notice.t)}${times}</td><td>${personal(whereOf(notice))}</td><td>${notice.code}</td><td>${personal(notice.text)}</td><td>${notice.curedT === undefined ? markup`<b>stands</b>` : `cured at ${elapsed(group.at(-1)?.curedT ?? notice.curedT)}`}${unlisted}</td></tr>`;
   })}</tbody></table>`;
 }
 
