@@ -169,7 +169,7 @@ export class AppendQueue {
   async #run(): Promise<void> {
     while (this.#waiting.length > 0) {
       const batch = this.#nextBatch();
-      const watch = setTimeout(() => this.#onStuck(), this.#patienceMs);
+      const watch = this.#watchDisk();
       let mended: string | null = null;
       try {
         if (this.#trouble !== null) mended = (await this.#target.renew?.()) ?? null;
@@ -180,7 +180,7 @@ export class AppendQueue {
         if (!this.#closed) this.#retryTimer = setTimeout(() => this.retryNow(), this.#retryMs);
         return;
       } finally {
-        clearTimeout(watch);
+        clearInterval(watch);
       }
       this.#waiting.splice(0, batch.length);
       for (const { bytes } of batch) if (bytes !== null) this.#pending -= 1;
@@ -201,6 +201,22 @@ export class AppendQueue {
       length += this.#waiting[count]?.bytes?.length ?? 0;
     }
     return this.#waiting.slice(0, count);
+  }
+
+  // Time in which this program itself had no turn is not the disk's.
+  #watchDisk(): NodeJS.Timeout {
+    const tickMs = this.#patienceMs / 10;
+    let waitedMs = 0;
+    let lastMs = performance.now();
+    const watch = setInterval(() => {
+      const now = performance.now();
+      if (now - lastMs < 2 * tickMs) waitedMs += now - lastMs;
+      lastMs = now;
+      if (waitedMs < this.#patienceMs) return;
+      clearInterval(watch);
+      this.#onStuck();
+    }, tickMs);
+    return watch;
   }
 
   #onStuck(): void {

@@ -54,6 +54,8 @@ export interface HostOptions {
   readonly writeReportPdf?: WriteReportPdf;
   /** How the session files are written; tests let the disk fail by it. */
   readonly file?: SessionFileOptions;
+  /** The monotonic clock of the sessions, ms; tests let it run faster. */
+  readonly now?: () => number;
 }
 
 /** A report to be written as a PDF. */
@@ -216,14 +218,7 @@ export class HostService {
       await this.#closeBench();
       const created = new Date();
       const id = await this.#folder.freeId(title, created);
-      const bench = await OpenBench.begin(
-        id,
-        this.#folder.pathOf(id),
-        job,
-        created,
-        this.#tellOf(id),
-        this.#options.file,
-      );
+      const bench = await OpenBench.begin(id, this.#folder.pathOf(id), job, created, this.#tellOf(id), this.#options);
       this.#bench = bench;
       if (simulation !== null) await bench.simulate(simulation, seed ?? seedOf(created));
       this.#tellOpened();
@@ -236,7 +231,7 @@ export class HostService {
       const path = this.#folder.pathOf(id);
       if (this.#bench?.id === id && this.#bench.readOnly === readOnly) return { id };
       await this.#closeBench();
-      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id), this.#options.file).catch(
+      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id), this.#options).catch(
         (error: unknown) => {
           this.#tellOpened();
           const { code = "" } = error as NodeJS.ErrnoException;

@@ -218,11 +218,11 @@ export class LiveSession {
   #onLine(gauge: string, line: string, by?: "hand"): void {
     this.record({ type: "line", gauge, line, ...(by === undefined ? {} : { by }) });
     if (this.#listener.onReadings === undefined) return;
-    const seen = this.recording.view().gauges.find((view) => view.id === gauge);
+    const seen = this.recording.run.gaugeView(gauge);
     this.#readings.push({
       gauge,
       tMs: this.recording.tMs,
-      valueNm: seen === undefined || seen.whyNot !== null ? null : seen.lastNm,
+      valueNm: seen === null || seen.whyNot !== null ? null : seen.lastNm,
       line,
     });
     this.#readingsTimer ??= setTimeout(() => {

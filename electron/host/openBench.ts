@@ -21,6 +21,11 @@ import type { MakeSimulation, Simulation } from "./simulation.ts";
 /** How often the page hears about pending records, ms; trouble and its end are told at once. */
 const SAVED_MS = 100;
 
+interface BenchOptions {
+  readonly file?: SessionFileOptions;
+  readonly now?: () => number;
+}
+
 /** The session that is open in the host, to be worked on or only looked at. */
 export class OpenBench {
   readonly id: string;
@@ -60,7 +65,7 @@ export class OpenBench {
     job: unknown,
     created: Date,
     tell: (event: HostEvent) => void,
-    fileOptions: SessionFileOptions = {},
+    { file: fileOptions = {}, now }: BenchOptions = {},
   ): Promise<OpenBench> {
     const recording = Recording.begin({ job, createdIso: created.toISOString(), app: appName, hash: sha256 });
     const header = JSON.parse(recording.headerText) as SessionHeader;
@@ -69,7 +74,7 @@ export class OpenBench {
       ...fileOptions,
       onState: (state) => bench.#onSaved(state),
     });
-    bench.#live = bench.#makeLive(file, new SessionClock(0));
+    bench.#live = bench.#makeLive(file, new SessionClock(0, now));
     return bench;
   }
 
@@ -79,7 +84,7 @@ export class OpenBench {
     path: string,
     readOnly: boolean,
     tell: (event: HostEvent) => void,
-    fileOptions: SessionFileOptions = {},
+    { file: fileOptions = {}, now }: BenchOptions = {},
   ): Promise<OpenBench> {
     let bench: OpenBench | null = null;
     const options = {
@@ -92,7 +97,7 @@ export class OpenBench {
     const { recording, header } = opened.read;
     bench = new OpenBench(id, path, recording, header, opened.file === null, tell);
     if (opened.file !== null) {
-      const clock = SessionClock.resume(recording.tMs, header.created, Date.now());
+      const clock = SessionClock.resume(recording.tMs, header.created, Date.now(), now);
       bench.#live = bench.#makeLive(opened.file, clock);
       if (opened.setAside !== null) bench.#live.record({ type: "torn", bytes: opened.setAside.bytes });
       bench.#live.record({ type: "resumed", app: appName });

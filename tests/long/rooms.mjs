@@ -11,4 +11,10 @@ export const rooms = {
     // The program that is killed is the built one.
     builds: ["cli"],
   },
+  soak: {
+    does: "lets the host and the page's store work through NUMBER simulated hours",
+    number: 8,
+    project: "host",
+    file: "tests/host/soak.test.ts",
+  },
 };
