@@ -18,6 +18,7 @@ try {
     build: { ssr: "tests/bench/bench.ts", outDir: out, emptyOutDir: false, minify: false, target: "node20" },
   });
   await import(pathToFileURL(join(out, "bench.js")).href);
+  await import("./frames.mjs");
 } finally {
   rmSync(out, { recursive: true, force: true });
 }

@@ -58,6 +58,13 @@ describe("LockFile", () => {
     await (await LockFile.take(session)).release();
   });
 
+  it("is taken over when it was left half written before the clock was set back", async () => {
+    await writeFile(`${session}.lock`, "");
+    const toCome = new Date(Date.now() + 3_600_000);
+    await utimes(`${session}.lock`, toCome, toCome);
+    await (await LockFile.take(session)).release();
+  });
+
   it("goes to exactly one of many that find the same stale lock", async () => {
     await writeFile(`${session}.lock`, lockText({ pid: await endedProcess() }));
     const takers = await Promise.allSettled(Array.from({ length: 8 }, () => LockFile.take(session)));

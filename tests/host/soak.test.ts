@@ -21,7 +21,8 @@ beforeEach(async () => {
 afterEach(async () => {
   await bench.close();
   await rm(folder, { recursive: true, force: true });
-});
+  // What was written last may still be read for the list.
+}, 300_000);
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 const mega = (bytes: number) => (bytes / 1e6).toFixed(1);
