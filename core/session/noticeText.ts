@@ -13,7 +13,7 @@ export const noticeText = {
     `What was typed for gauge "${gauge}", ${JSON.stringify(line.slice(0, 60))}, was not used: ${why}.`,
   unitMark: (gauge: string, mark: GaugeUnit, unit: GaugeUnit) =>
     `Gauge "${gauge}" marks its readings ${mark}, but the job says ${unit}. They are read as ${mark}; switch the gauge or correct the job.`,
-  linkLost: (gauge: string, path: string | null, why: string | null) => {
+  linkLost: (gauge: string, path: string | null, why: string | null = null) => {
     const where = path === null ? "" : ` (${path})`;
     return why === null
       ? `Gauge "${gauge}" is no longer there${where}. Plug its cable in again; the walk waits and goes on by itself.`
