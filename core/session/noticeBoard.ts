@@ -20,7 +20,7 @@ const sameWhere = (a: NoticeWhere, b: NoticeWhere): boolean =>
 
 /** The standing and the cured notices of a session, in the order they were raised. */
 export class NoticeBoard {
-  readonly #notices: Notice[] = [];
+  #notices: Notice[] = [];
   /** Where the standing ones are, rising: few stand at a time, while a garbled line leaves thousands of cured ones. */
   #standing: number[] = [];
   #shown: readonly Notice[] | null = null;
