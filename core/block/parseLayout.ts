@@ -1,3 +1,4 @@
+import { errorText, expectedText } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { Bore, Layout, Valve } from "./layout.ts";
 
@@ -6,7 +7,7 @@ export class LayoutError extends Error {
   override readonly name = "LayoutError";
   readonly path: string;
   constructor(path: string, message: string) {
-    super(message);
+    super(errorText(message));
     this.path = path;
   }
 }
@@ -167,7 +168,7 @@ export function parseLayout(json: unknown): Layout {
     );
     throw new LayoutError(
       path,
-      issue?.code === "unrecognized_keys" ? "unknown field" : (issue?.message ?? "no layout"),
+      issue?.code === "unrecognized_keys" ? "unknown field" : expectedText(issue?.message ?? "no layout"),
     );
   }
   const { id, title, firingOrder, banks } = parsed.data;

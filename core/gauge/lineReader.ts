@@ -4,6 +4,8 @@ import type { GaugeUnit } from "../length/unit.ts";
 import { Habit } from "./habit.ts";
 import { LINE_FORMATS, type LineFormat, unitOfMark } from "./lineFormats.ts";
 import type { GaugeProfile } from "./profile.ts";
+import { Steady } from "./steady.ts";
+import { StepOfFive } from "./stepOfFive.ts";
 import { whyNotUnderstood } from "./whyNotUnderstood.ts";
 
 /** A line understood. */
@@ -47,6 +49,11 @@ const sameFrame = (a: Frame, b: Frame): boolean =>
 /** How the number itself is written; apart for each unit, since a display that changes unit changes its decimals. */
 class NumberHabits {
   readonly decimals = { in: new Habit<number>(), mm: new Habit<number>(), none: new Habit<number>() };
+  /** Digits before the point. */
+  readonly whole = { in: new Steady<number>(), mm: new Steady<number>(), none: new Steady<number>() };
+  readonly fives = { in: new StepOfFive(), mm: new StepOfFive(), none: new StepOfFive() };
+  /** Blanks before a number without a sign, and before one with a minus: a lost minus moves or leaves a blank. */
+  readonly indent = { none: new Steady<number>(), minus: new Steady<number>() };
   /** Digits before the point where they are filled up with zeros; 0 where they are not. */
   readonly filled = new Habit<number>();
   /** Whether a number above zero carries a plus. */
@@ -64,6 +71,10 @@ const not = (why: string): NotUnderstood => ({ ok: false, why });
  * just so. Before that a line that differs from the first is not understood either, but counts: if the next is like
  * it, the first was the damaged one. So a damaged first line costs at most one good reading.
  *
+ * The number of digits before the point may rightly change, at 10.000 for example, and so may the blanks that align
+ * a number: such a line is not understood the first time, and is the second time in a row. A last digit that is neither
+ * 0 nor 5 is damage, once a display that by the profile counts in fives has shown that it does.
+ *
  * A line that names its unit is read in that unit, whatever the profile says, and says so in `unitMark`.
  * What can not be refused is listed at `LINE_FORMATS`.
  */
@@ -73,19 +84,20 @@ export function createLineReader(profile: GaugeProfile): LineReader {
   let numbers = new NumberHabits();
 
   function understand(format: LineFormat, groups: Record<string, string | undefined>): Understood | NotUnderstood {
-    const { sign = "", whole = "", fraction = "", mark = "", channel = "" } = groups;
+    const { indent = "", sign = "", whole = "", fraction = "", mark = "", channel = "" } = groups;
     const unitMark = mark === "" ? null : unitOfMark(mark);
 
     const misframed = checkFrame(format, channel, unitMark !== null);
     if (misframed !== null) return not(misframed);
 
-    const decimals = numbers.decimals[unitMark ?? "none"];
-    if (!decimals.admits(fraction.length)) {
-      const hint = unitMark === null ? "; switched between inch and millimetre?" : "";
-      return not(`${fraction.length} decimals where this gauge sends ${decimals.likely}${hint}`);
-    }
-    const miswritten = checkWhole(format, whole);
-    if (miswritten !== null) return not(miswritten);
+    // Every habit hears of every line, or a damaged first one would cost more than one good one.
+    const miswritten = [
+      checkDecimals(fraction.length, unitMark),
+      checkWhole(format, whole, unitMark),
+      checkIndent(sign, indent.length),
+      checkStep(whole + fraction, fraction.length, unitMark),
+    ].find((complaint) => complaint !== null);
+    if (miswritten !== undefined) return not(miswritten);
 
     const displayNm = decimalNm(sign, whole, fraction, unitMark ?? profile.unit);
     if (displayNm === null) return not("too large to be a length");
@@ -125,24 +137,51 @@ export function createLineReader(profile: GaugeProfile): LineReader {
     return marked ? "names a unit where this gauge names none" : "its unit mark is missing";
   }
 
-  function checkWhole(format: LineFormat, whole: string): string | null {
+  function checkDecimals(count: number, unit: GaugeUnit | null): string | null {
+    const decimals = numbers.decimals[unit ?? "none"];
+    if (decimals.admits(count)) return null;
+    const hint = unit === null ? "; switched between inch and millimetre?" : "";
+    return `${count} decimals where this gauge sends ${decimals.likely}${hint}`;
+  }
+
+  function checkIndent(sign: string, blanks: number): string | null {
+    if (sign === "+" || numbers.plus.settled === true) return null;
+    const { none, minus } = numbers.indent;
+    (sign === "" ? minus : none).pass();
+    const admitted = (sign === "" ? none : minus).admits(blanks);
+    return admitted ? null : "moved by a blank, as a lost sign would move it";
+  }
+
+  function checkStep(digits: string, decimals: number, unit: GaugeUnit | null): string | null {
+    const five = parseDecimal(`.${"5".padStart(decimals, "0")}`, unit ?? profile.unit);
+    if (five !== profile.resolutionNm) return null;
+    return numbers.fives[unit ?? "none"].admits(Number(digits))
+      ? null
+      : `ends in ${digits.at(-1)} where this gauge counts in fives`;
+  }
+
+  function checkWhole(format: LineFormat, whole: string, unit: GaugeUnit | null): string | null {
     const filled = numbers.filled;
     if (format.fixedWidth) {
       return filled.admits(whole.length)
         ? null
         : `${whole.length} digits before the point where this gauge sends ${filled.likely}`;
     }
+    const digits = numbers.whole[unit ?? "none"];
+    for (const other of Object.values(numbers.whole)) if (other !== digits) other.pass();
+    const before = digits.value;
+    const steady = digits.admits(whole.length);
     const leadingZero = whole.length > 1 && whole.startsWith("0");
     if (filled.settled === null) {
       // Zeros in front change no value, so both ways pass until one is settled.
       if (leadingZero) filled.admits(whole.length);
       else if (whole.length <= 1) filled.admits(0);
-      return null;
+    } else if (filled.settled === 0) {
+      if (leadingZero) return "a zero too many in front";
+    } else if (whole.length !== filled.settled) {
+      return `${whole.length} digits before the point where this gauge sends ${filled.settled}`;
     }
-    if (filled.settled === 0) return leadingZero ? "a zero too many in front" : null;
-    return whole.length === filled.settled
-      ? null
-      : `${whole.length} digits before the point where this gauge sends ${filled.settled}`;
+    return steady ? null : `${whole.length} digits before the point after ${before}; believed when it comes again`;
   }
 
   return {

@@ -1,4 +1,5 @@
 import type { Nm } from "./nm.ts";
+import { shownValue } from "./shownText.ts";
 import { NM_PER, type Unit } from "./unit.ts";
 
 /** Thrown when a text is not a length with its unit. The message says what was found and what was expected. */
@@ -53,14 +54,14 @@ export function parseLength(text: string): Nm {
   if (match === null) {
     const bare = parseDecimal(text.trim(), "mm") !== null ? "the unit is missing: " : "";
     throw new LengthError(
-      `${bare}found ${JSON.stringify(text)}, expected a length with its unit such as "0.8420 in", "21.387 mm" or "15 um"`,
+      `${bare}found ${shownValue(text)}, expected a length with its unit such as "0.8420 in", "21.387 mm" or "15 um"`,
     );
   }
   const unit = match[2] === "in" || match[2] === "mm" ? match[2] : "um";
   const value = parseDecimal(match[1] as string, unit);
   if (value === null) {
     throw new LengthError(
-      `found ${JSON.stringify(text)}, expected one number of a size that can be measured, then in, mm or um`,
+      `found ${shownValue(text)}, expected one number of a size that can be measured, then in, mm or um`,
     );
   }
   return value;

@@ -1,5 +1,6 @@
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
+import { errorText, expectedText, shownValue } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { StudyTable } from "./studyTable.ts";
 
@@ -8,7 +9,7 @@ export class StudyFileError extends Error {
   override readonly name = "StudyFileError";
   readonly path: string;
   constructor(path: string, message: string) {
-    super(path === "" ? message : `${path}: ${message}`);
+    super(errorText(path === "" ? message : `${errorText(path)}: ${message}`));
     this.path = path;
   }
 }
@@ -150,8 +151,7 @@ function shapeOf(json: unknown): StudyFile {
     throw new StudyFileError(printPath([...issue.path, issue.keys[0] ?? ""]), "unknown field");
   }
   const found = valueAt(json, issue.path);
-  const shown = found === undefined ? "nothing" : JSON.stringify(found).slice(0, 80);
-  throw new StudyFileError(printPath(issue.path), `found ${shown}; ${issue.message}`);
+  throw new StudyFileError(printPath(issue.path), `found ${shownValue(found)}; ${expectedText(issue.message)}`);
 }
 
 function valueAt(json: unknown, path: readonly PropertyKey[]): unknown {

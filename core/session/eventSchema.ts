@@ -1,9 +1,15 @@
+import { LONGEST_SESSION_MS } from "../gauge/ms.ts";
+import { expectedText } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
 import { FEELS } from "./feel.ts";
 import { jobFileSchema } from "./jobFile.ts";
 
-const t = z.number().min(0).describe("milliseconds since the start of the session; never falls");
+const t = z
+  .number()
+  .min(0)
+  .max(LONGEST_SESSION_MS)
+  .describe("milliseconds since the start of the session; never falls");
 const gauge = z.string().describe("the gauge's id in the job");
 const celsius = z.number().min(-60).max(200).optional().describe("°C");
 const place = z.object({ height: z.string(), clock: z.enum(["axial", "cross"]) });
@@ -48,7 +54,7 @@ export const sessionInputSchema = z.discriminatedUnion("type", [
     gauge,
     polarity: z.enum(["+", "-"]).optional(),
     unit: z.enum(["in", "mm"]).optional(),
-    gain: z.number().positive().optional(),
+    gain: z.number().min(0.5).max(2).optional(),
   }),
   z.object({
     type: z.literal("pairing"),
@@ -60,7 +66,7 @@ export const sessionInputSchema = z.discriminatedUnion("type", [
     t,
     bore: z.string().optional(),
     station: place.optional(),
-    sweepMs: z.number().min(0),
+    sweepMs: t,
     use: z.enum(["kept", "struck"]),
   }),
   z.object({
@@ -91,14 +97,15 @@ export function parseSessionInput(record: Record<string, unknown>): SessionInput
   // Nearly every record is a line; it is checked by hand, so that an hour's stream is read in no time.
   if (record.type === "line") {
     const { t: at, gauge: id, line, by } = record;
-    if (by === undefined && typeof at === "number" && at >= 0 && typeof id === "string" && typeof line === "string") {
+    const inTime = typeof at === "number" && at >= 0 && at <= LONGEST_SESSION_MS;
+    if (by === undefined && inTime && typeof id === "string" && typeof line === "string") {
       return { type: "line", t: at, gauge: id, line };
     }
   }
   const parsed = sessionInputSchema.safeParse(record);
   if (parsed.success) return parsed.data as SessionInput;
   const issue = parsed.error.issues[0];
-  throw new Error(`${issue?.path.join(".") ?? "record"}: ${issue?.message ?? "not an event"}`);
+  throw new Error(`${issue?.path.join(".") ?? "record"}: ${expectedText(issue?.message ?? "not an event")}`);
 }
 
 const sealed = { n: z.number().int().min(1), seal: z.string().regex(/^[0-9a-f]{64}$/) };

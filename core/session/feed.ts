@@ -1,5 +1,7 @@
+import { LONGEST_SESSION_MS } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
+import { errorText, expectedText, shownValue } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
 import { isLifter, type Job } from "./job.ts";
@@ -11,13 +13,13 @@ export class FeedError extends Error {
   /** The field, or "" for the whole record. */
   readonly path: string;
   constructor(line: number, path: string, message: string) {
-    super(path === "" ? message : `${path}: ${message}`);
+    super(errorText(path === "" ? message : `${errorText(path)}: ${message}`));
     this.line = line;
     this.path = path;
   }
 }
 
-const t = z.number().min(0).describe("milliseconds from the start; never goes back");
+const t = z.number().min(0).max(LONGEST_SESSION_MS).describe("milliseconds from the start; never goes back");
 const celsius = z.number().min(-60).max(200).optional().describe("°C");
 const bore = z.string().min(1).describe('a bore of the layout, such as "5I"');
 const length = z.string().describe('a length with its unit, such as "0.0010 in" or "0.02 mm"');
@@ -94,13 +96,13 @@ function parseRecord(text: string, lineNumber: number): FeedRecord {
   try {
     json = JSON.parse(text);
   } catch {
-    throw new FeedError(lineNumber, "", `found ${JSON.stringify(text.slice(0, 60))}; expected one JSON object a line`);
+    throw new FeedError(lineNumber, "", `found ${shownValue(text)}; expected one JSON object a line`);
   }
   if (typeof json !== "object" || json === null || Array.isArray(json)) {
     throw new FeedError(
       lineNumber,
       "",
-      `found ${text.slice(0, 60)}; expected an object such as {"t": 0, "step": "zero"}`,
+      `found ${shownValue(json)}; expected an object such as {"t": 0, "step": "zero"}`,
     );
   }
   const schema = "step" in json ? stepRecord : "line" in json ? lineRecord : "link" in json ? linkRecord : null;
@@ -119,9 +121,8 @@ function parseRecord(text: string, lineNumber: number): FeedRecord {
     (value, key) => (value as Record<PropertyKey, unknown> | undefined)?.[key],
     json,
   );
-  const shown = found === undefined ? "nothing" : JSON.stringify(found);
-  const expected = path === "step" ? `expected one of ${STEPS.join(", ")}` : issue.message;
-  throw new FeedError(lineNumber, path, `found ${shown}; ${expected}`);
+  const expected = path === "step" ? `expected one of ${STEPS.join(", ")}` : expectedText(issue.message);
+  throw new FeedError(lineNumber, path, `found ${shownValue(found)}; ${expected}`);
 }
 
 function ofGauge(record: z.infer<typeof lineRecord> | z.infer<typeof linkRecord>): SessionInput {
@@ -189,7 +190,7 @@ function opened(text: string, lineNumber: number): Nm {
     if (!(error instanceof LengthError)) throw error;
     throw new FeedError(lineNumber, "opened", error.message);
   }
-  throw new FeedError(lineNumber, "opened", `found ${JSON.stringify(text)}; expected a length above zero`);
+  throw new FeedError(lineNumber, "opened", `found ${shownValue(text)}; expected a length above zero`);
 }
 
 function checkGauge(id: string, lineNumber: number, job: Job): void {

@@ -9,6 +9,7 @@ import { MATERIALS } from "../fit/materials.ts";
 import { formatLength } from "../length/formatLength.ts";
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
+import { expectedText, shownValue } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { Job, JobGauge } from "./job.ts";
 import { JobError } from "./jobError.ts";
@@ -161,8 +162,7 @@ function parseShape(json: unknown): JobFile {
     (value, key) => (value as Record<PropertyKey, unknown> | undefined)?.[key],
     json,
   );
-  const shown = found === undefined ? "nothing" : JSON.stringify(found).slice(0, 80);
-  const says = issue.code === "custom" ? issue.message : `found ${shown}; ${issue.message}`;
+  const says = issue.code === "custom" ? issue.message : `found ${shownValue(found)}; ${expectedText(issue.message)}`;
   throw new JobError(printPath(issue.path), says);
 }
 
@@ -192,6 +192,9 @@ function walkOf(layout: Layout, walk: JobFile["walk"]): string[] {
   }
 }
 
+/** No clearance of a lifter in its bore comes near it, nm: 10 mm. Our choice; a length without it can break sums. */
+const LARGEST_CLEARANCE_NM = 10_000_000;
+
 function limitsOf(file: JobFile, style: "flat" | "roller"): Limits {
   const given = file.limits;
   const shipped = SHIPPED_LIMITS[style];
@@ -216,6 +219,12 @@ function limitsOf(file: JobFile, style: "flat" | "roller"): Limits {
     serviceHighNm: optional(given.serviceHigh, null),
     source: given.source ?? (own ? "not stated" : shipped.source),
   };
+  for (const name of ["low", "high", "preferredLow", "preferredHigh", "serviceHigh"] as const) {
+    const value = limits[`${name}Nm`];
+    if (value !== null && Math.abs(value) > LARGEST_CLEARANCE_NM) {
+      throw new JobError(`limits.${name}`, `found ${shownValue(given[name])}; expected a clearance of at most 10 mm`);
+    }
+  }
   const { lowNm, highNm, preferredLowNm, preferredHighNm, serviceHighNm } = limits;
   if (lowNm >= highNm) {
     throw new JobError(
@@ -297,7 +306,7 @@ const ALPHA_HALF_WIDTH = 1;
 
 function materialOf(path: string, given: GivenMaterial): Material {
   if (typeof given === "object") {
-    if (given.name in MATERIALS) {
+    if (Object.hasOwn(MATERIALS, given.name)) {
       throw new JobError(`${path}.name`, `"${given.name}" is a material that ships; expected a name of its own`);
     }
     return {
@@ -307,14 +316,15 @@ function materialOf(path: string, given: GivenMaterial): Material {
       source: given.source ?? "not stated",
     };
   }
-  const known = MATERIALS[given];
+  // A name such as "constructor" is one of the table's own language and no material.
+  const known = Object.hasOwn(MATERIALS, given) ? MATERIALS[given] : undefined;
   if (known !== undefined) return known;
   const names = Object.keys(MATERIALS).join(", ");
   throw new JobError(path, `found "${given}"; expected one of ${names}, or { "name", "alpha" in 1e-6 per °C }`);
 }
 
 function writeMaterial({ id, alpha, alphaHalfWidth, source }: Material): GivenMaterial {
-  return id in MATERIALS ? id : { name: id, alpha, alphaHalfWidth, source };
+  return Object.hasOwn(MATERIALS, id) ? id : { name: id, alpha, alphaHalfWidth, source };
 }
 
 /**

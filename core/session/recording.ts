@@ -1,3 +1,4 @@
+import { errorText, shownValue } from "../length/shownText.ts";
 import type { SessionInput } from "./event.ts";
 import { isInputType, parseSessionInput } from "./eventSchema.ts";
 import type { NextStep } from "./guide.ts";
@@ -68,7 +69,7 @@ export class SessionError extends Error {
   /** Line of the file, 1 = header. */
   readonly line: number;
   constructor(line: number, message: string) {
-    super(message);
+    super(errorText(message));
     this.line = line;
   }
 }
@@ -257,10 +258,18 @@ function readHeader(line: string): SessionHeader & { seal?: unknown } {
   const record = parseLine(line);
   if (record === null) throw new SessionError(1, "the first line is not JSON; expected a session's header");
   if (record.format !== "borewright/session") {
-    throw new SessionError(1, `found format ${JSON.stringify(record.format)}; expected "borewright/session"`);
+    throw new SessionError(1, `found format ${shownValue(record.format)}; expected "borewright/session"`);
   }
   if (record.version !== 1) {
-    throw new SessionError(1, `found version ${JSON.stringify(record.version)}; this program reads version 1`);
+    throw new SessionError(1, `found version ${shownValue(record.version)}; this program reads version 1`);
+  }
+  for (const field of ["created", "app"] as const) {
+    if (typeof record[field] !== "string") {
+      throw new SessionError(
+        1,
+        `${field}: found ${shownValue(record[field])}; expected a text in the session's header`,
+      );
+    }
   }
   return record as unknown as SessionHeader & { seal?: unknown };
 }
@@ -321,7 +330,7 @@ function* readSession(text: string, options: ReadOptions): Generator<ReadStep | 
     if (!sealHolds(seal, line, record, hash)) {
       broken.push({ line: lineNumber, why: "the record does not match its seal" });
     } else if (record.n !== n + 1) {
-      broken.push({ line: lineNumber, why: `found n ${JSON.stringify(record.n)}; expected ${n + 1}` });
+      broken.push({ line: lineNumber, why: `found n ${shownValue(record.n)}; expected ${n + 1}` });
     }
     n = typeof record.n === "number" ? record.n : n + 1;
     if (typeof record.seal === "string") seal = record.seal;
@@ -335,7 +344,7 @@ function* readSession(text: string, options: ReadOptions): Generator<ReadStep | 
         inputs.push(input);
         step = { input, outcomes, recording };
       } catch (error) {
-        broken.push({ line: lineNumber, why: error instanceof Error ? error.message : String(error) });
+        broken.push({ line: lineNumber, why: errorText(error instanceof Error ? error.message : String(error)) });
       }
     }
     start = stop + 1;
@@ -373,16 +382,25 @@ function compareKept(owed: Outcome[], record: Record<string, unknown>, line: num
     return;
   }
   const now = keptRecord(outcome);
-  if (canonical(now) === canonical(found)) return;
+  if (sameRecord(now, found)) return;
   differences.push(`line ${line}: recorded ${nameRecord(found)}, now ${nameRecord(now as Record<string, unknown>)}`);
+}
+
+/** A record from a damaged line may hold what canonical JSON can not; it is then no computed one. */
+function sameRecord(computed: object, found: object): boolean {
+  try {
+    return canonical(computed) === canonical(found);
+  } catch {
+    return false;
+  }
 }
 
 function nameRecord(record: Record<string, unknown>): string {
   const place = record.place as { height?: string; clock?: string } | undefined;
   const where = [record.what, record.bore ?? record.name, place?.height, place?.clock]
-    .filter((part) => part !== undefined)
+    .filter((part) => typeof part === "string")
     .join(" ");
   const reference = record.reference as { valueNm?: number } | undefined;
   const value = record.valueNm ?? record.diameterNm ?? record.answerNm ?? reference?.valueNm;
-  return value === undefined ? where : `${where} ${String(value)} nm`;
+  return errorText(value === undefined ? where : `${where} ${shownValue(value)} nm`);
 }

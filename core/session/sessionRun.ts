@@ -551,6 +551,8 @@ export class SessionRun {
   #onGo(bore: string, place: StationPlace | undefined): void {
     if (this.#step === "lifters") {
       this.#lifters.goTo(bore);
+      this.#findings = null;
+      this.#lookDue = true;
       return;
     }
     const bores = this.#stations.stationsOf(bore);

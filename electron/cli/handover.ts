@@ -1,9 +1,9 @@
 import { realpath } from "node:fs/promises";
+import { plainText } from "../../core/length/shownText.ts";
 import { SessionError } from "../../core/session/recording.ts";
 import { hostFolder } from "../host/hostFolder.ts";
 import { sha256Of } from "../host/parcel/content.ts";
 import { BrokenSessionError, type MadeParcel, makeParcel } from "../host/parcel/makeParcel.ts";
-import { plainText } from "../host/parcel/plainText.ts";
 import { FileExistsError, writeWhole } from "../host/safeFiles.ts";
 import { fingerprintOf, type ShopKey, ShopKeyError, shopKeyIn, shopKeyPath } from "../host/shopKey.ts";
 import { EXIT, type Io, WrongUse } from "./io.ts";

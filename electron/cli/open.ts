@@ -1,10 +1,11 @@
 import { open as openFile } from "node:fs/promises";
+import { plainText } from "../../core/length/shownText.ts";
 import type { ParcelCheck } from "../../core/report/parcelSchema.ts";
 import type { Result } from "../../core/report/result.ts";
 import { hostFolder } from "../host/hostFolder.ts";
 import { isKeyWarning, KeyRefusal, keepKey } from "../host/parcel/keepKey.ts";
 import { type OpenedParcel, openParcel } from "../host/parcel/openParcel.ts";
-import { plainText, plainTexts } from "../host/parcel/plainText.ts";
+import { plainTexts } from "../host/parcel/plainTexts.ts";
 import { LARGEST_PARCEL } from "../host/parcel/zipLayout.ts";
 import { FileExistsError, writeWhole } from "../host/safeFiles.ts";
 import { ShopKeyBook } from "../host/shopKeyBook.ts";

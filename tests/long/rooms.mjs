@@ -1,6 +1,6 @@
 /**
  * What is run for long only when asked for: each is a test of the suite, there with a small number, here with a large
- * one. The test reads LONG_NUMBER and LONG_SEED.
+ * one; or a script of this folder. Both read LONG_NUMBER and LONG_SEED.
  */
 export const rooms = {
   kills: {
@@ -16,5 +16,19 @@ export const rooms = {
     number: 8,
     project: "host",
     file: "tests/host/soak.test.ts",
+  "fuzz-lines": {
+    does: "damages a gauge's lines in every format; NUMBER lines",
+    number: 1_000_000,
+    script: "tests/long/fuzzLines.ts",
+  },
+  "fuzz-files": {
+    does: "mutates sessions, jobs, feeds, studies and parcels; NUMBER files",
+    number: 100_000,
+    script: "tests/long/fuzzFiles.ts",
+  },
+  "fuzz-actions": {
+    does: "walks by random actions of an operator, laws held after each; NUMBER walks",
+    number: 10_000,
+    script: "tests/long/fuzzActions.ts",
   },
 };

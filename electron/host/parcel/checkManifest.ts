@@ -1,3 +1,4 @@
+import { expectedText, shownValue } from "../../../core/length/shownText.ts";
 import {
   OUTSIDE_MANIFEST,
   PARCEL_FILES,
@@ -23,12 +24,15 @@ export function readManifest(files: ReadonlyMap<ParcelFileName, Buffer>): Parcel
   const { format, version } = (typeof json === "object" && json !== null ? json : {}) as Record<string, unknown>;
   if (format !== "borewright/parcel") throw unreadable("manifest.json", 'expected the format "borewright/parcel"');
   if (version !== 1) {
-    throw unreadable("manifest.json", `found version ${JSON.stringify(version)}; this program reads version 1`);
+    throw unreadable("manifest.json", `found version ${shownValue(version)}; this program reads version 1`);
   }
   const parsed = parcelManifestSchema.safeParse(json);
   if (!parsed.success) {
     const [issue] = parsed.error.issues;
-    throw unreadable("manifest.json", `${issue?.path.join(".") || "the whole"}: ${issue?.message ?? "not a manifest"}`);
+    throw unreadable(
+      "manifest.json",
+      `${issue?.path.join(".") || "the whole"}: ${expectedText(issue?.message ?? "not a manifest")}`,
+    );
   }
   if (canonical(parsed.data) !== utf8(bytes)) throw changed("manifest.json", "it is not written as it was made");
   return parsed.data;

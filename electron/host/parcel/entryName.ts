@@ -1,6 +1,6 @@
+import { plainText } from "../../../core/length/shownText.ts";
 import { isParcelFileName, type ParcelFileName } from "../../../core/report/parcelSchema.ts";
 import { unreadable } from "./parcelTrouble.ts";
-import { plainText } from "./plainText.ts";
 
 /** Two names that some disk would take for one: case and Unicode form do not tell them apart. */
 const folded = (name: string): string => name.normalize("NFKC").toLowerCase().normalize("NFKC");

@@ -1,7 +1,7 @@
+import { plainText } from "../../../core/length/shownText.ts";
 import { diskSentence } from "../diskSentence.ts";
 import type { ShopKeyBook } from "../shopKeyBook.ts";
 import type { OpenedParcel } from "./openParcel.ts";
-import { plainText } from "./plainText.ts";
 
 /** Thrown when the key to be accepted is not the one that signed the parcel. */
 export class KeyRefusal extends Error {

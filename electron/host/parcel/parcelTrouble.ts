@@ -1,3 +1,4 @@
+import { errorText } from "../../../core/length/shownText.ts";
 import type { ParcelCheck } from "../../../core/report/parcelSchema.ts";
 
 /** Something in a parcel that is not as it was made: where, and what. */
@@ -12,7 +13,7 @@ export class ParcelTrouble extends Error {
   readonly outcome: "changed" | "unreadable";
   readonly where: string;
   constructor(outcome: "changed" | "unreadable", where: string, message: string) {
-    super(message);
+    super(errorText(message));
     this.outcome = outcome;
     this.where = where;
   }

@@ -1,10 +1,10 @@
+import { plainText } from "../../../core/length/shownText.ts";
 import type { ParcelFileName } from "../../../core/report/parcelSchema.ts";
 import type { Result } from "../../../core/report/result.ts";
 import { studyPlanOf } from "../../../core/report/studySession.ts";
 import type { ReadSession } from "../../../core/session/recording.ts";
 import type { DecimalSign } from "../csv.ts";
 import { fingerprintOf } from "../shopKey.ts";
-import { plainText } from "./plainText.ts";
 
 /** What the text for a reader without this program is made from. */
 export interface ReadmeInput {
