@@ -153,7 +153,7 @@ export function createLineReader(profile: GaugeProfile): LineReader {
   }
 
   function checkStep(digits: string, decimals: number, unit: GaugeUnit | null): string | null {
-    const five = parseDecimal(`.${"5".padStart(decimals, "0")}`, unit ?? profile.unit);
+    const five = decimalNm("", "", "5".padStart(decimals, "0"), unit ?? profile.unit);
     if (five !== profile.resolutionNm) return null;
     return numbers.fives[unit ?? "none"].admits(Number(digits))
       ? null

@@ -16,6 +16,7 @@ export const rooms = {
     number: 8,
     project: "host",
     file: "tests/host/soak.test.ts",
+  },
   "fuzz-lines": {
     does: "damages a gauge's lines in every format; NUMBER lines",
     number: 1_000_000,
