@@ -15,6 +15,8 @@ export interface GuideInput {
   readonly returnDue: boolean;
   /** The walk stands between two bores: nothing has been measured at the open station. */
   readonly betweenBores: boolean;
+  /** The work stood still for long: the check comes first, also in the middle of a bore. */
+  readonly interrupted: boolean;
   readonly complete: boolean;
   /** `typed`: a person reads the bore gauge's dial and types. */
   readonly sends: "stream" | "press" | "held" | "typed";
@@ -44,7 +46,7 @@ export function nextStep(input: GuideInput): NextStep | null {
       return input.stepCheckPassed === true ? { step: "bores", auto: false } : null;
     case "bores":
       if (input.complete) return null;
-      return input.returnDue && input.betweenBores ? { step: "return", auto: true } : null;
+      return isReturnNext(input) ? { step: "return", auto: true } : null;
     case "return":
       if (!input.referenceDone || input.complete) return null;
       return { step: "bores", auto: true };
@@ -58,6 +60,10 @@ const SWEEP: Readonly<Record<GuideInput["sends"], string>> = {
   held: "find the smallest reading and press",
   typed: "rock it, read the smallest, and type it",
 };
+
+/** A check that is due waits for the bore in hand to be finished, unless the bench has stood still since. */
+const isReturnNext = ({ returnDue, betweenBores, interrupted }: GuideInput) =>
+  returnDue && (betweenBores || interrupted);
 
 function sentenceFor(input: GuideInput): string {
   const sweep = SWEEP[input.sends];
@@ -85,7 +91,7 @@ function sentenceFor(input: GuideInput): string {
     case "bores":
       if (input.complete) return "The walk is complete.";
       if (!input.hasZero) return "There is no zero yet: take it in the micrometer first.";
-      if (input.returnDue && input.betweenBores) {
+      if (isReturnNext(input)) {
         return `Return check is due: put the gauge back in the locked micrometer and ${sweep}.`;
       }
       return input.sends === "stream"

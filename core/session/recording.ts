@@ -188,6 +188,10 @@ export class Recording {
     return this.run.silenceDueMs();
   }
 
+  interruptionDueMs(): number | null {
+    return this.run.interruptionDueMs();
+  }
+
   guideNext(): NextStep | null {
     return this.run.guideNext();
   }

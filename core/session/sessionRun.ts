@@ -47,7 +47,7 @@ const FAR_PRESSES = 6;
  */
 const FAR_SHORT = 3;
 const FAR_LONG = 6;
-/** After so long without a sweep a return check is asked for first. Our choice: the bench has had time to change. */
+/** After so long without a sweep (included) a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
 
 /** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
@@ -200,6 +200,15 @@ export class SessionRun {
     return this.#streams && this.#collects ? this.#cutter.silenceDueMs() : null;
   }
 
+  /**
+   * When the work will have stood still for so long that the zero must be looked at again before it goes on, ms; null
+   * while it cannot. A walk at the bench says so with a silence at that time; a feed, which ends, does not.
+   */
+  interruptionDueMs(): Ms | null {
+    const walking = this.#step === "bores" && this.#zeroNm() !== null && !this.#complete && !this.#interrupted;
+    return walking && this.#lastSweepMs !== null ? this.#lastSweepMs + INTERRUPTION_MS : null;
+  }
+
   /** The step that follows, once the present one is done; null while it is not. */
   guideNext(): NextStep | null {
     return nextStep(this.#guideInput());
@@ -306,12 +315,14 @@ export class SessionRun {
       case "hold":
         this.#held = event.on;
         this.#cutter.interrupt();
+        this.#shape.interrupt();
         return;
       case "go":
         this.#onGo(event.bore, event.station);
         return;
       case "silence":
         if (this.#streams && this.#collects) this.#onCut(this.#cutter.silence(this.#tMs));
+        this.#noteInterruption();
         return;
       case "correct":
         this.#onCorrect(event);
@@ -470,7 +481,7 @@ export class SessionRun {
 
   /** After a night, or a computer's sleep, the bench has had time to change. */
   #noteInterruption(): void {
-    if (this.#lastSweepMs === null || this.#tMs - this.#lastSweepMs <= INTERRUPTION_MS) return;
+    if (this.#lastSweepMs === null || this.#tMs - this.#lastSweepMs < INTERRUPTION_MS) return;
     this.#interrupted = true;
     this.#lookDue = true;
   }
@@ -1024,7 +1035,7 @@ export class SessionRun {
     );
     if (!dueAgain) this.#cure("zero-moved");
     const returnDue = this.#returnDue();
-    if (returnDue && this.#betweenBores() && this.#step === "bores") {
+    if (returnDue && (this.#interrupted || this.#betweenBores()) && this.#step === "bores") {
       this.#raise("return-due", noticeText.returnDue(this.#interrupted));
     } else if (!returnDue) {
       this.#cure("return-due");
@@ -1122,7 +1133,7 @@ export class SessionRun {
   #returnDue(): boolean {
     if (this.#zeroNm() === null) return false;
     const since = this.#boresSinceCheck();
-    if (this.#interrupted && since > 0) return true;
+    if (this.#interrupted && !this.#complete) return true;
     if (this.job.returnCheckEvery === 0) return false;
     return since >= this.job.returnCheckEvery || (since > 0 && this.#allMeasured());
   }
@@ -1151,6 +1162,7 @@ export class SessionRun {
         this.#stepCheckView.state === "passed" ? true : this.#stepCheckView.state === "failed" ? false : null,
       returnDue: this.#returnDue(),
       betweenBores: this.#betweenBores(),
+      interrupted: this.#interrupted,
       complete: this.#complete,
       sends: this.#bore.source ?? this.#bore.sends,
       typesLifters: this.job.gauges.some((gauge) => gauge.role === "micrometer" && gauge.source === "typed"),

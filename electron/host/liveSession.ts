@@ -247,7 +247,7 @@ export class LiveSession {
   // timer is: a replay then gives the same.
   #passSilences(t: number): void {
     for (let count = 0; count < MOST_STEPS_IN_A_ROW; count += 1) {
-      const due = this.recording.silenceDueMs();
+      const due = this.#silenceDueMs();
       if (due === null || due > t) return;
       this.#append({ type: "silence", t: Math.max(due, this.recording.tMs) });
       this.moveOn();
@@ -257,7 +257,7 @@ export class LiveSession {
   #timeSilence(): void {
     if (this.#silenceTimer !== null) clearTimeout(this.#silenceTimer);
     this.#silenceTimer = null;
-    const due = this.recording.silenceDueMs();
+    const due = this.#silenceDueMs();
     if (due === null || this.#closed) return;
     this.#silenceTimer = setTimeout(
       () => {
@@ -266,6 +266,13 @@ export class LiveSession {
       },
       Math.max(1, due - this.#clock.nowMs() + 1),
     );
+  }
+
+  // The rocking that stops, or a bench that stands still for long.
+  #silenceDueMs(): number | null {
+    const { recording } = this;
+    const due = [recording.silenceDueMs(), recording.interruptionDueMs()].filter((ms) => ms !== null);
+    return due.length === 0 ? null : Math.min(...due);
   }
 
   #append(input: SessionInput): void {

@@ -371,6 +371,44 @@ describe("trouble as data", () => {
     expect(bench.here).toBe("1I upper axial");
   });
 
+  it("notices while it is open that the bench stood still, and lets the check come before the bore is finished", () => {
+    const bench = new Bench(jobFile({ returnCheckEvery: 8 }));
+    bench.zero();
+    bench.step("bores");
+    bench.press(40, 40, 40, 40);
+    const { run } = bench.recording;
+    expect(bench.recording.guideNext()).toBeNull();
+    const due = run.interruptionDueMs() ?? Number.NaN;
+    expect(due - run.tMs).toBe(30 * 60_000);
+    bench.feed({ type: "silence" }, due - run.tMs - 1);
+    expect(run.view().returnDue).toBe(false);
+    bench.feed({ type: "silence" }, 1);
+    expect(run.interruptionDueMs()).toBeNull();
+    expect(bench.codes()).toEqual(["return-due"]);
+    expect(bench.recording.guideNext()).toEqual({ step: "return", auto: true });
+    expect(run.view().here).toMatchObject({ bore: "1E", place: { height: "lower" } });
+    bench.step("return");
+    bench.press(0, 0, 0);
+    bench.step("bores");
+    expect(bench.codes()).toEqual([]);
+    // The press made before the interruption still stands.
+    bench.press(40, 40);
+    expect(bench.here).toBe("1I upper axial");
+  });
+
+  it("uses no reading while it is on hold, and no rest of a sweep begun before it", () => {
+    const bench = new Bench(jobFile({ returnCheckEvery: 8 }));
+    bench.zero();
+    bench.step("bores");
+    bench.press(40, 40);
+    bench.feed({ type: "hold", on: true });
+    bench.press(90, 90, 90, 90);
+    expect(bench.recording.view().here?.sweeps).toHaveLength(2);
+    bench.feed({ type: "hold", on: false });
+    bench.press(40);
+    expect(bench.here).toBe("1E lower axial");
+  });
+
   it("refuses time that goes back", () => {
     const bench = new Bench();
     bench.zero();
