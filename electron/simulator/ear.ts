@@ -40,6 +40,8 @@ export class Ear {
   /** The zero or return check of the present step is good; the step check of it was answered. */
   referenceGood = false;
   stepAnswered = false;
+  /** Sweeps and strikes heard, each of which answers a press. */
+  answers = 0;
   /** Trouble by its code, counted. */
   readonly troubles = new Map<string, number>();
   complete = false;
@@ -65,6 +67,7 @@ export class Ear {
   }
 
   hear(tone: Tone | Outcome): void {
+    if (tone.type === "sweep" || tone.type === "struck") this.answers += 1;
     switch (tone.type) {
       case "step":
         this.step = tone.step;

@@ -52,6 +52,7 @@ function record(happening: Happening, bench: Bench, temperatures: boolean): Reco
   const { tMs: t } = happening;
   if (happening.type === "line") return { t, gauge: happening.gauge, line: happening.line };
   if (happening.type === "take") return { t, step: "take" };
+  if (happening.type === "pedal") return { t, step: happening.control };
   const { step } = happening;
   if (step === "zero") {
     const tenths = (celsius: number) => Math.round(celsius * 10) / 10;

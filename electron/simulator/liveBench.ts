@@ -1,13 +1,15 @@
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { Bench } from "./bench.ts";
 import type { Tone } from "./ear.ts";
-import { Person, type PersonOptions } from "./person.ts";
+import { type Pedal, Person, type PersonOptions } from "./person.ts";
 
 export interface LiveBenchOptions extends PersonOptions {
   /** Simulated ms for each ms of the clock; at most 1000. Default 1. */
   readonly rate?: number;
   /** A line of a gauge, with its end. */
   readonly onLine: (gauge: string, text: string) => void;
+  /** A pedal of the foot switch. */
+  readonly onPedal?: (control: Pedal) => void;
   /** The person has worked off the plan, or heard that the walk is complete; comes once. */
   readonly onDone?: () => void;
 }
@@ -72,6 +74,7 @@ export class LiveBench {
   #pass(): void {
     for (const happening of this.#person.actionsUntil(this.#nowMs())) {
       if (happening.type === "line") this.#send(happening.gauge, happening.line);
+      else if (happening.type === "pedal") this.#options.onPedal?.(happening.control);
     }
     if (this.#person.done && !this.#done) {
       this.#done = true;

@@ -12,6 +12,11 @@ export interface Mishap {
   readonly frozenMs?: number;
   /** The plunger sticks at the inner end of its travel for so long (ms) or, with a data button, so many presses. */
   readonly stuck?: { readonly ms: number; readonly presses: number };
+  /**
+   * After the first sweep that is heard the person is not content, takes the gauge out and strikes: once takes back that sweep, twice
+   * goes back one station more. With a data button by presses in the air, with a stream by the foot switch.
+   */
+  readonly strikes?: 1 | 2;
   /** Before the gauge goes in it is knocked: its zero moves by this much, nm, signed. */
   readonly knockNm?: number;
 }

@@ -17,7 +17,20 @@ export type Happening =
   | { readonly tMs: Ms; readonly type: "line"; readonly gauge: string; readonly line: string }
   | { readonly tMs: Ms; readonly type: "step"; readonly step: StepName }
   /** The foot switch: the tool asks a gauge that answers on request. */
-  | { readonly tMs: Ms; readonly type: "take" };
+  | { readonly tMs: Ms; readonly type: "take" }
+  /** The foot switch's other pedals (by ear only). */
+  | { readonly tMs: Ms; readonly type: "pedal"; readonly control: Pedal };
+
+/** What a pedal of the foot switch is for. */
+export type Pedal = "strike" | "back";
+
+/** How the hands work where an ordinary person would be too slow. */
+export interface Hands {
+  /** How many times quicker than a practised person they carry, enter and settle; rocking has its own habit. */
+  readonly pace: number;
+  /** The gauge is taken out after every station instead of being held still in the bore. */
+  readonly withdraws: boolean;
+}
 
 export interface PersonOptions {
   /** Works by a plan of its own, without a tool to hear. Absent: works by ear. */
@@ -25,6 +38,7 @@ export interface PersonOptions {
   readonly rocking?: RockingHabit;
   /** How long a lifter takes from one press to the next, ms. Default 1600. */
   readonly lifterMs?: Ms;
+  readonly hands?: Hands;
 }
 
 /** What the hands do next, and what a data button sends while they do it. */
@@ -33,6 +47,7 @@ interface Act {
   readonly press?:
     | { readonly atMs: Ms; readonly kind: "press" | "held" }
     | { readonly atMs: Ms; readonly lifter: string };
+  readonly pedal?: Pedal;
 }
 
 const AIR: Contact = { at: "air" };
@@ -47,6 +62,10 @@ const IDLE_MS = 200;
 const LISTEN_MS = 400;
 const CHOOSE_MS = 150;
 const LIFTER_MS = 1_600;
+/** Between two presses in the air that belong together. */
+const TWICE_MS = 500;
+/** A press that was heard is answered within so long; the tool may sit on a slow computer. */
+const ANSWER_MS = 6_000;
 /** Sagitta of a spherical contact of 3 mm radius over a hole of 2 mm: 3 − √(3² − 1²) mm. Derived. */
 const OIL_HOLE_NM = 172_000;
 /** Hears nothing for so long at one place: takes the gauge out, wipes it and tries again. */
@@ -68,6 +87,7 @@ export class Person {
   readonly #acts: Generator<Act, void, void>;
   readonly #streams: boolean;
   readonly #kind: "press" | "held";
+  readonly #hands: Hands;
   #working: boolean;
   #pose: Pose = { contact: AIR, tilt: 0 };
   /** End of the motion planned last. */
@@ -91,6 +111,7 @@ export class Person {
     this.#transmitter = new Transmitter(bench);
     this.#habit = options.rocking ?? rhythmFor(bench.readingsPerSecond);
     this.#lifterMs = options.lifterMs ?? LIFTER_MS;
+    this.#hands = options.hands ?? { pace: 1, withdraws: false };
     this.#streams = boreGauge.sends === "stream" && boreGauge.request === undefined;
     this.#kind = boreGauge.sends === "held" ? "held" : "press";
     this.#planned = options.plan === undefined ? null : new PlannedTool(job, walk, this.#streams, options.plan);
@@ -160,13 +181,17 @@ export class Person {
 
   /** Sends what falls into the present motion up to `tMs`; to its end if that is reached. */
   #send(tMs: Ms): void {
-    const { motion, press } = this.#act;
+    const { motion, press, pedal } = this.#act;
     const ends = motion.toMs <= tMs;
     while (this.#streams && this.#nextSample.instantMs < motion.toMs && (ends || this.#nextSample.stampMs <= tMs)) {
       const { instantMs, stampMs } = this.#nextSample;
       const { line } = this.#transmitter.bore(sizeDuring(motion, instantMs, this.#bench.sizeOf), instantMs);
       this.#push({ tMs: stampMs, type: "line", gauge: this.#bench.boreGauge.id, line });
       this.#nextSample = this.#drawSample();
+    }
+    if (pedal !== undefined && !this.#pressed && ends) {
+      this.#pressed = true;
+      this.#push({ tMs: Math.round(motion.toMs), type: "pedal", control: pedal });
     }
     if (press === undefined || this.#pressed || press.atMs > tMs) return;
     this.#pressed = true;
@@ -380,17 +405,48 @@ export class Person {
     return fresh;
   }
 
-  *#measure(target: Target, rocking: Rocking, mishap: Mishap, steps: number): Generator<Act, void, void> {
-    const { turns } = this.#ear;
+  *#measure(target: Target, begun: Rocking, mishap: Mishap, steps: number): Generator<Act, void, void> {
+    let rocking = begun;
+    let { strikes } = mishap;
+    const { turns, answers } = this.#ear;
     const disagreed = this.#ear.troubles.get("no-agreement") ?? 0;
     const stays = () => this.#goesOn(steps) && this.#ear.turns === turns && !this.#ear.isGood(target);
     for (let index = 0; index < PATIENCE_PASSES && stays(); index += 1) {
       yield* this.#passWith(mishap, index, rocking);
+      if (strikes !== undefined && this.#ear.answers > answers && this.#goesOn(steps)) {
+        yield* this.#strike(strikes);
+        strikes = undefined;
+        if (!stays()) return;
+        rocking = yield* this.#goTo(target, null);
+      }
       // Dirt that stayed for long enough is noticed: the next passes are clean.
       const told = (this.#ear.troubles.get("no-agreement") ?? 0) > disagreed;
       if (this.#planned === null && told && mishap.scatteredPasses === undefined) return yield* this.#wipe();
     }
     if (stays()) yield* this.#wipe();
+  }
+
+  /** Takes the gauge out and strikes so many times, by a press in the air or the pedal of the foot switch. */
+  *#strike(times: 1 | 2): Generator<Act, void, void> {
+    yield* this.#withdraw();
+    for (let count = 0; count < times; count += 1) {
+      const { answers } = this.#ear;
+      const act = this.#still(TWICE_MS);
+      yield this.#streams
+        ? { ...act, pedal: count === 0 ? "strike" : "back" }
+        : { ...act, press: { atMs: act.motion.toMs - 50, kind: "press" } };
+      // Two that belong together are not waited for in between.
+      if (count === times - 1) yield* this.#listen(answers);
+    }
+  }
+
+  /** Waits until a press made after `answers` was heard, as long as one can be. */
+  *#listen(answers: number): Generator<Act, void, void> {
+    yield this.#still(LISTEN_MS);
+    if (this.#planned !== null) return;
+    for (let waited = LISTEN_MS; waited < ANSWER_MS && this.#ear.answers === answers; waited += IDLE_MS) {
+      yield this.#still(IDLE_MS);
+    }
   }
 
   *#wipe(): Generator<Act, void, void> {
@@ -409,7 +465,7 @@ export class Person {
       this.#tellPlanned({ did: "rest" });
       return this.#ear.turns !== turns ? rocking : null;
     }
-    if (leavesBore) yield* this.#withdraw();
+    if (leavesBore || this.#hands.withdraws) yield* this.#withdraw();
     else yield this.#still(REST_MS);
     this.#tellPlanned({ did: "rest" });
     const waits = () => this.#goesOn(steps) && this.#ear.turns === turns && this.#ear.isGood(target);
@@ -438,10 +494,11 @@ export class Person {
     const square = this.#kind === "held" ? motion.toMs : timeOfTilt(motion, this.#nearSquare(motion.to.contact));
     const atMs = square ?? (motion.fromMs + motion.toMs) / 2;
     this.#lastPressNm = null;
+    const { answers } = this.#ear;
     yield { motion, press: { atMs, kind: this.#kind } };
     this.#tellPlanned({ did: "pass", good, valueNm: this.#lastPressNm });
     // Listens for the tone before another press, which might already belong to the next station.
-    yield this.#still(LISTEN_MS);
+    yield* this.#listen(answers);
   }
 
   *#passWith(mishap: Mishap, index: number, rocking: Rocking): Generator<Act, void, void> {
@@ -510,14 +567,14 @@ export class Person {
 
   *#withdraw(): Generator<Act, void, void> {
     if (this.#pose.contact.at === "air") return;
-    yield this.#moveTo({ contact: AIR, tilt: 0 }, ENTER_MS);
+    yield this.#moveTo({ contact: AIR, tilt: 0 }, ENTER_MS / this.#hands.pace);
   }
 
   *#carryTo(contact: Contact): Generator<Act, void, void> {
     yield* this.#withdraw();
-    yield this.#still(CARRY_MS);
+    yield this.#still(CARRY_MS / this.#hands.pace);
     // Goes in cocked, as a gauge does, well beyond the tilt it will be rocked to.
-    yield this.#moveTo({ contact, tilt: this.#habit.highDegrees * (Math.PI / 180) * 1.3 }, ENTER_MS);
+    yield this.#moveTo({ contact, tilt: this.#habit.highDegrees * (Math.PI / 180) * 1.3 }, ENTER_MS / this.#hands.pace);
   }
 
   *#settle(rocking: Rocking): Generator<Act, void, void> {
@@ -525,8 +582,8 @@ export class Person {
     const tilt = rocking.farTilt();
     const { contact } = this.#pose;
     this.#pose = { contact, tilt: Math.sign(tilt) * Math.abs(this.#pose.tilt) };
-    yield this.#moveTo({ contact, tilt }, SETTLE_MS);
-    yield this.#still(100);
+    yield this.#moveTo({ contact, tilt }, SETTLE_MS / this.#hands.pace);
+    yield this.#still(100 / this.#hands.pace);
   }
 
   /** The bore the person puts the gauge in when this one is meant; a mistake lasts until the tool points at it. */

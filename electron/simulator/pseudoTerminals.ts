@@ -1,14 +1,18 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { StationPlace } from "../../core/block/layout.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
-import { Bench } from "./bench.ts";
+import { Bench, stationKey } from "./bench.ts";
 import { applyBlunders } from "./blunders.ts";
 import type { Tone } from "./ear.ts";
 import { LiveBench } from "./liveBench.ts";
+import type { Mishap } from "./mishap.ts";
 import { openLoopPlan } from "./openLoopPlan.ts";
+import type { Hands, Pedal } from "./person.ts";
 import { PseudoTerminal } from "./pseudoTerminal.ts";
+import type { RockingHabit } from "./rocking.ts";
 import { type Truth, truthOf } from "./truth.ts";
 
 export interface PseudoTerminalOptions {
@@ -18,6 +22,10 @@ export interface PseudoTerminalOptions {
   /** Share of the errors that no rocking shows; see `Bench`. */
   readonly errorShare?: number;
   readonly blunders?: readonly string[];
+  /** What else goes wrong, at single stations. */
+  readonly mishaps?: readonly { readonly bore: string; readonly place: StationPlace; readonly mishap: Mishap }[];
+  readonly rocking?: RockingHabit;
+  readonly hands?: Hands;
   /** How much faster than real time the person works. Default 1. */
   readonly speed?: number;
   /** The person listens to a tool and must be told what it says; otherwise works by a plan. */
@@ -32,6 +40,8 @@ export interface PseudoTerminalOptions {
 export interface PseudoTerminalBench {
   /** By gauge id: the path to open. */
   readonly paths: ReadonlyMap<string, string>;
+  /** The foot switch's path. It sends one line a pedal, `SWITCH_LINES`. */
+  readonly switchPath: string;
   readonly truth: Truth;
   hear(outcome: Outcome | Tone): void;
   /** Pulls a gauge's cable: its device vanishes. @throws RangeError for an unknown gauge. */
@@ -41,6 +51,9 @@ export interface PseudoTerminalBench {
   /** Ends it all and removes every device and process. */
   close(): Promise<void>;
 }
+
+/** What the pedals of the simulated foot switch send. */
+export const SWITCH_LINES: Readonly<Record<Pedal, string>> = { strike: "P2", back: "P3" };
 
 /** So long after every gauge is listened to the person begins, so that no first line is missed, ms. */
 const BEGIN_MS = 1_500;
@@ -54,12 +67,14 @@ const LOOK_MS = 100;
  */
 export async function openPseudoTerminals(options: PseudoTerminalOptions): Promise<PseudoTerminalBench> {
   const { job, seed, readingsPerSecond, errorShare, blunders = [], speed, byEar, stepCheck, onDone } = options;
+  const { mishaps = [], rocking, hands } = options;
   const bench = new Bench(job, {
     seed,
     ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }),
     ...(errorShare === undefined ? {} : { errorShare }),
   });
   applyBlunders(bench, blunders);
+  for (const { bore, place, mishap } of mishaps) bench.mishaps.set(stationKey(bore, place), mishap);
   const truth = truthOf(bench, blunders);
   const folder = await mkdtemp(join(tmpdir(), "borewright-bench-"));
   let live: LiveBench | null = null;
@@ -67,10 +82,11 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
   const terminals = new Map(
     job.gauges.map(({ id }) => [id, new PseudoTerminal(join(folder, id), (text) => live?.ask(id, text))]),
   );
+  const footSwitch = new PseudoTerminal(join(folder, "foot-switch"), () => {});
   const close = async () => {
     if (waiting !== null) clearTimeout(waiting);
     live?.close();
-    await Promise.all([...terminals.values()].map((terminal) => terminal.close()));
+    await Promise.all([...terminals.values(), footSwitch].map((terminal) => terminal.close()));
     await rm(folder, { recursive: true, force: true });
   };
   const begin = () => {
@@ -78,7 +94,10 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
       ...(byEar ? {} : { plan: openLoopPlan(job, blunders, stepCheck) }),
       ...(speed === undefined ? {} : { rate: speed }),
       ...(onDone === undefined ? {} : { onDone }),
+      ...(rocking === undefined ? {} : { rocking }),
+      ...(hands === undefined ? {} : { hands }),
       onLine: (gauge, text) => terminals.get(gauge)?.send(text),
+      onPedal: (control) => footSwitch.send(`${SWITCH_LINES[control]}\r`),
     });
     if (byEar) live.run(true);
   };
@@ -94,7 +113,9 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
     return terminal;
   };
   try {
-    await Promise.all([...terminals.values()].map((terminal) => terminal.plugIn()));
+    // Only one who works by ear has reason to strike.
+    const plugged = byEar ? [...terminals.values(), footSwitch] : [...terminals.values()];
+    await Promise.all(plugged.map((terminal) => terminal.plugIn()));
   } catch (error) {
     await close();
     throw error;
@@ -103,6 +124,7 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
   else waitForListeners();
   return {
     paths: new Map([...terminals].map(([id, { path }]) => [id, path])),
+    switchPath: footSwitch.path,
     truth,
     hear: (outcome) => live?.hear(outcome),
     pull: (gauge) => named(gauge).pull(),
