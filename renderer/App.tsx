@@ -6,6 +6,7 @@ import { listenForHelpKey } from "./help/listenForHelpKey.ts";
 import { Margin } from "./margin/Margin.tsx";
 import { Button } from "./parts/Button.tsx";
 import { PLACE_COMPONENTS } from "./places.tsx";
+import { takesTyping } from "./store/place.ts";
 import { useStore } from "./store/store.ts";
 import { GaugeStrip } from "./strip/GaugeStrip.tsx";
 
@@ -67,6 +68,9 @@ function Warnings(): ReactNode {
   const dismiss = useStore((state) => state.actions.dismissProblem);
   // The same sentence after another trouble is news again.
   if (cured === null && read !== null) setRead(null);
+  const act = useStore((state) => state.actions.act);
+  // The walk says so itself; at the other places of work a reading that does not count must not go unnoticed.
+  const held = useStore((state) => (state.view?.held ?? false) && takesTyping(state.place) && state.place !== "Bores");
   return (
     <div role="alert" className={styles.warnings}>
       {noHost === null ? null : (
@@ -86,6 +90,16 @@ function Warnings(): ReactNode {
         </div>
       )}
       {mayAct ? null : <p className={styles.quietWarning}>Another window is in charge. This one may look, not act.</p>}
+      {held ? (
+        <div className={styles.warning}>
+          <p>
+            <strong>On hold.</strong> Readings are recorded and do not count.
+          </p>
+          <Button disabled={!mayAct} onClick={() => void act({ type: "hold", on: false })}>
+            Go on
+          </Button>
+        </div>
+      ) : null}
       {problem === null ? null : (
         <div className={styles.warning}>
           <p>

@@ -2,6 +2,7 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import type { Bridge } from "../core/bridge/messages.ts";
 import { App } from "./App.tsx";
+import { listenForControls } from "./controls/listenForControls.ts";
 import { listenForTyping } from "./keyboard/listenForTyping.ts";
 import { listenForTones } from "./sound/listenForTones.ts";
 import { listenForGiven } from "./start/listenForGiven.ts";
@@ -21,6 +22,7 @@ export function mountApp(connect: () => Promise<Bridge>): void {
     </StrictMode>,
   );
   listenForTyping(window);
+  listenForControls(window);
   // For as long as the window is there: a lifter or a zero is kept without the walk being on screen.
   listenForTones();
   listenForGiven();

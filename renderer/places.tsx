@@ -7,6 +7,7 @@ import { JobPlace } from "./job/JobPlace.tsx";
 import { LiftersPlace } from "./lifters/LiftersPlace.tsx";
 import { RecheckPlace } from "./recheck/RecheckPlace.tsx";
 import { RemedyPlace } from "./remedy/RemedyPlace.tsx";
+import { SettingsPlace } from "./settings/SettingsPlace.tsx";
 import { StartPlace } from "./start/StartPlace.tsx";
 import type { Place } from "./store/place.ts";
 import { StudyPlace } from "./study/StudyPlace.tsx";
@@ -25,4 +26,5 @@ export const PLACE_COMPONENTS: Readonly<Record<Place, ComponentType>> = {
   Recheck: RecheckPlace,
   Study: StudyPlace,
   Handover: HandoverPlace,
+  Settings: SettingsPlace,
 };

@@ -1,6 +1,7 @@
 import { SWEEP_VALUES } from "../fit/smallestReading.ts";
 import type { TeachView } from "../gauge/teach/teachView.ts";
 import type { Nm } from "../length/nm.ts";
+import type { LinkState } from "../session/event.ts";
 import { FEELS } from "../session/feel.ts";
 import type { Outcome } from "../session/outcome.ts";
 import type { SessionView } from "../session/view.ts";
@@ -385,6 +386,12 @@ export const methods = {
     in: z.object({ content: text(5_000_000), band: text(40).optional() }),
     out: z.object({ report: z.unknown() }),
   },
+  /** Settings of this bench as they were kept; null when none were. What they mean is the page's. */
+  "settings.read": { in: z.object({}), out: z.object({ settings: z.record(z.string(), z.unknown()).nullable() }) },
+  "settings.keep": { in: z.object({ settings: z.record(text(100), z.unknown()) }), out: z.object({}) },
+  /** Listens to a foot switch on a serial line; `switch` events follow. */
+  "switch.connect": { in: z.object({ settings: portSettings }), out: z.object({}) },
+  "switch.disconnect": { in: z.object({}), out: z.object({}) },
   "ports.list": { in: z.object({}), out: z.object({ ports: z.array(portEntry) }) },
   "gauge.connect": { in: z.object({ gauge: id, settings: portSettings }), out: z.object({}) },
   "gauge.disconnect": { in: z.object({ gauge: id }), out: z.object({}) },
@@ -493,8 +500,11 @@ export type Given =
 export type HostEvent =
   /** The open session, or null when none is; sent on every change of session and on connection. */
   | { readonly type: "session"; readonly session: OpenSession | null }
-  /** A fresh snapshot after something changed; at most 30 a second unless an outcome came with it. */
-  | { readonly type: "view"; readonly view: SessionView }
+  /**
+   * A fresh snapshot after something changed; at most 30 a second unless an outcome came with it. The findings, by far
+   * its largest part, are left out while they are those of the snapshot before (that of the session, for the first).
+   */
+  | { readonly type: "view"; readonly view: ViewChange }
   /** What just happened, after its record is on disk. */
   | { readonly type: "outcome"; readonly outcome: Outcome }
   /** Live readings since the last such event, at most 30 events a second. */
@@ -510,6 +520,8 @@ export type HostEvent =
       readonly trouble: string | null;
       readonly cured?: string;
     }
+  /** The foot switch came, went, or (with `line`) a pedal of it was pressed. */
+  | { readonly type: "switch"; readonly link: LinkState; readonly path: string | null; readonly line?: string }
   | { readonly type: "ports"; readonly ports: readonly z.infer<typeof portEntry>[] }
   /** How far the teaching of a gauge is; null once it is over. */
   | { readonly type: "teaching"; readonly teaching: TeachingNow | null }
@@ -518,6 +530,8 @@ export type HostEvent =
   | { readonly type: "traffic"; readonly entries: readonly TrafficEntry[] }
   | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] }
   | { readonly type: "given"; readonly given: Given };
+
+export type ViewChange = Omit<SessionView, "bores"> & Partial<Pick<SessionView, "bores">>;
 
 export interface OpenSession {
   readonly id: string;

@@ -22,6 +22,7 @@ import type { z } from "../../core/zod.ts";
 import { appName, appVersion } from "./appName.ts";
 import { csvOf } from "./csv.ts";
 import { diskSentence } from "./diskSentence.ts";
+import { FootSwitch } from "./footSwitch.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { takeGivenFile } from "./givenFile.ts";
 import { answerHandover, answerParcel, answerReport, sessionInParcel } from "./handoverAnswers.ts";
@@ -35,6 +36,7 @@ import { answerCompare, answerPairing, answerPlanning, answerRemedy, answerWhatI
 import { SerialGaugePort } from "./serialGaugePort.ts";
 import { inSlices, readSessionInSlices, type SessionFileOptions } from "./sessionFile.ts";
 import { SessionFolder } from "./sessionFolder.ts";
+import { SettingsFile } from "./settingsFile.ts";
 import { sha256 } from "./sha256.ts";
 import type { MakeSimulation } from "./simulation.ts";
 import { answerFile, answerSession } from "./studyAnswers.ts";
@@ -94,6 +96,7 @@ const LOOKING: ReadonlySet<MethodName> = new Set<MethodName>([
   "session.compare",
   "session.study",
   "study.read",
+  "settings.read",
   "ports.list",
 ]);
 
@@ -108,6 +111,8 @@ const ONE_AT_A_TIME: ReadonlySet<MethodName> = new Set<MethodName>([
   "gauge.disconnect",
   "gauge.teach",
   "gauge.teachStop",
+  "switch.connect",
+  "switch.disconnect",
 ]);
 
 /** Everything behind the bridge: answers its methods and tells its events. Knows nothing of windows. */
@@ -116,6 +121,11 @@ export class HostService {
   readonly #folder: SessionFolder;
   readonly #ports: PortList;
   readonly #memory: PortMemory;
+  readonly #settings: SettingsFile;
+  readonly #switch = new FootSwitch(
+    (state) => this.#tell({ type: "switch", ...state }),
+    (line) => this.#tell({ type: "switch", ...this.#switch.state, line }),
+  );
   readonly #listeners = new Set<(event: HostEvent) => void>();
   #bench: OpenBench | null = null;
   /** What reading the whole file once found, of sessions that are only looked at. */
@@ -129,6 +139,7 @@ export class HostService {
     this.#options = options;
     this.#folder = new SessionFolder(options.folder, () => void this.#tellSessions());
     this.#memory = new PortMemory(options.folder);
+    this.#settings = new SettingsFile(options.folder);
     this.#traffic = new TrafficLog((entries) => this.#tell({ type: "traffic", entries }));
     const onChange = () => this.#tellPorts();
     this.#ports = options.ports?.(onChange) ?? new PortList(onChange);
@@ -173,6 +184,7 @@ export class HostService {
     this.#listeners.add(onEvent);
     onEvent(this.#sessionEvent());
     onEvent({ type: "ports", ports: this.#portEntries() });
+    onEvent({ type: "switch", ...this.#switch.state });
     onEvent({ type: "saved", ...(this.#bench?.saved ?? { pending: 0, trouble: null }) });
     void this.#remembered().then((profiles) => {
       if (this.#listeners.has(onEvent)) onEvent({ type: "profiles", profiles });
@@ -192,6 +204,7 @@ export class HostService {
     this.#ports.stop();
     await this.#inTurn(async () => {
       await this.#stopTeaching();
+      await this.#switch.disconnect();
       await this.#closeBench();
     });
     this.#traffic.unwatch();
@@ -395,6 +408,25 @@ export class HostService {
     "session.study": async () => answerSession(this.#need().recording),
 
     "study.read": async ({ content, band }) => answerFile(content, band),
+
+    "settings.read": async () => ({ settings: await this.#settings.read() }),
+
+    "settings.keep": async ({ settings }) => {
+      await this.#settings.keep(settings);
+      return {};
+    },
+
+    "switch.connect": async ({ settings }) => {
+      await this.#switch.connect(settings.path, this.#portMaker(settings, null));
+      this.#tellPorts();
+      return {};
+    },
+
+    "switch.disconnect": async () => {
+      await this.#switch.disconnect();
+      this.#tellPorts();
+      return {};
+    },
 
     "ports.list": async () => {
       await this.#ports.ask();
@@ -627,7 +659,9 @@ export class HostService {
   #portEntries() {
     return [
       ...this.#ports.ports.map(({ path, label, fresh }) => {
-        const usedBy = this.#bench?.gaugeOn(path) ?? null;
+        const { link, path: pedals } = this.#switch.state;
+        const trodden = link === "open" && pedals === path ? "foot switch" : null;
+        const usedBy = this.#bench?.gaugeOn(path) ?? trodden;
         return { path, label, simulated: false, fresh: fresh && usedBy === null, usedBy };
       }),
       ...(this.#bench?.simulatedPaths ?? []).map((path) => ({

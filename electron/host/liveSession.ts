@@ -80,6 +80,7 @@ export class LiveSession {
   #viewMs = Number.NEGATIVE_INFINITY;
   /** Pictures that wait for the disk, at most two: the next to be shown, and the newest. */
   readonly #waiting: Picture[] = [];
+  #readingsMs = Number.NEGATIVE_INFINITY;
   #step: StepName | null;
   #awakeMs: number;
   readonly #heartbeat: NodeJS.Timeout;
@@ -227,8 +228,9 @@ export class LiveSession {
     });
     this.#readingsTimer ??= setTimeout(() => {
       this.#readingsTimer = null;
+      this.#readingsMs = performance.now();
       this.#listener.onReadings?.(this.#readings.splice(0));
-    }, PICTURE_MS);
+    }, this.#untilNextPicture(this.#readingsMs));
   }
 
   // The gauge in use at this step; only one that has a request is asked.
@@ -316,8 +318,13 @@ export class LiveSession {
       this.#viewMs = performance.now();
       const picture = this.#take();
       this.#file.whenKept(() => this.#show(picture));
-    }, PICTURE_MS);
+    }, this.#untilNextPicture(this.#viewMs));
     return null;
+  }
+
+  /** What is left of the time between two pictures, ms, when the last was taken at `lastMs`. */
+  #untilNextPicture(lastMs: number): number {
+    return Math.max(0, lastMs + PICTURE_MS - performance.now());
   }
 }
 

@@ -41,6 +41,8 @@ export class OpenBench {
   #handsWork = false;
   #savedTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
+  /** The findings that every listener has. */
+  #toldBores: SessionView["bores"] | null = null;
 
   private constructor(
     id: string,
@@ -244,7 +246,7 @@ export class OpenBench {
           this.#tell({ type: "outcome", outcome });
           this.#simulation?.hear(outcome);
         },
-        onView: (view: SessionView) => this.#tell({ type: "view", view }),
+        onView: (view: SessionView) => this.#tellView(view),
         onReadings: (readings: readonly LiveReading[]) => this.#tell({ type: "readings", readings }),
       },
       moveOn: (next) => this.#stepAfter(next),
@@ -265,6 +267,13 @@ export class OpenBench {
     const [lifter] = this.recording.job.walk;
     const set = next.step === "zero" && lifter !== undefined ? { lifter } : {};
     return { type: "step", step: next.step, by: "guide", ...set };
+  }
+
+  #tellView(view: SessionView): void {
+    const same = view.bores === this.#toldBores;
+    this.#toldBores = view.bores;
+    const { bores: _, ...rest } = view;
+    this.#tell({ type: "view", view: same ? rest : view });
   }
 
   #onSaved(state: SavedState): void {

@@ -1,5 +1,6 @@
 import type { StationPlace } from "../../core/block/layout.ts";
 import type { StepName } from "../../core/session/event.ts";
+import type { Notice } from "../../core/session/notice.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import { stationKey } from "./bench.ts";
 
@@ -17,7 +18,7 @@ export type Tone =
       readonly bore?: string;
       readonly place?: StationPlace;
     }
-  | { readonly type: "notice"; readonly notice: { readonly code: string; readonly bore?: string } }
+  | { readonly type: "notice"; readonly notice: Pick<Notice, "bore" | "height" | "clock"> & { readonly code: string } }
   | { readonly type: "complete" };
 
 /** A station the person is sent to. */
@@ -105,9 +106,18 @@ export class Ear {
           this.#lifters.delete(tone.bore);
         }
         return;
-      case "notice":
-        this.troubles.set(tone.notice.code, (this.troubles.get(tone.notice.code) ?? 0) + 1);
+      case "notice": {
+        // A station that was good may turn out not to be: back to it.
+        const { code, bore, height, clock } = tone.notice;
+        if (code === "no-agreement" && bore !== undefined && height !== undefined && clock !== undefined) {
+          this.#done.delete(stationKey(bore, { height, clock: clock as StationPlace["clock"] }));
+        } else if (code === "no-agreement" && bore === undefined) {
+          this.referenceGood = false;
+          this.complete = false;
+        }
+        this.troubles.set(code, (this.troubles.get(code) ?? 0) + 1);
         return;
+      }
       case "complete":
         this.complete = true;
         return;

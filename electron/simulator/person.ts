@@ -374,10 +374,11 @@ export class Person {
         this.#bench.bore.zeroSizeNm -= mishap.knockNm;
         this.#tellPlanned({ did: "knock" });
       }
+      const { turns } = this.#ear;
       rocking = yield* this.#goTo(target, rocking);
       yield* this.#measure(target, rocking, mishap, steps);
       if (!this.#goesOn(steps)) return;
-      if (this.#streams) rocking = yield* this.#leave(target, rocking, steps);
+      if (this.#streams) rocking = yield* this.#leave(target, rocking, steps, turns);
       else rocking = null;
     }
   }
@@ -455,9 +456,9 @@ export class Person {
   }
 
   /** Comes to rest so that the next station opens; gives back the rhythm if the person goes on rocking instead. */
-  *#leave(target: Target, rocking: Rocking, steps: number): Generator<Act, Rocking | null, void> {
-    if (!this.#ear.isGood(target)) return null;
-    const { turns } = this.#ear;
+  *#leave(target: Target, rocking: Rocking, steps: number, turns: number): Generator<Act, Rocking | null, void> {
+    // Sent elsewhere meanwhile, there is nothing to wait for.
+    if (!this.#ear.isGood(target) || this.#ear.turns !== turns) return null;
     const { stations } = this.#bench.job;
     const last = stations.at(-1);
     const leavesBore = last?.height === target.place.height && last.clock === target.place.clock;

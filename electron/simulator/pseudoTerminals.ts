@@ -40,10 +40,12 @@ export interface PseudoTerminalOptions {
 export interface PseudoTerminalBench {
   /** By gauge id: the path to open. */
   readonly paths: ReadonlyMap<string, string>;
-  /** The foot switch's path. It sends one line a pedal, `SWITCH_LINES`. */
+  /** The foot switch's path. It sends one line a pedal. */
   readonly switchPath: string;
   readonly truth: Truth;
   hear(outcome: Outcome | Tone): void;
+  /** Steps on a pedal of the foot switch. */
+  tread(pedal: Pedal): void;
   /** Pulls a gauge's cable: its device vanishes. @throws RangeError for an unknown gauge. */
   pull(gauge: string): Promise<void>;
   /** Puts the cable back: a device at the same path. @throws RangeError for an unknown gauge. */
@@ -53,7 +55,7 @@ export interface PseudoTerminalBench {
 }
 
 /** What the pedals of the simulated foot switch send. */
-export const SWITCH_LINES: Readonly<Record<Pedal, string>> = { strike: "P2", back: "P3" };
+const SWITCH_LINES: Readonly<Record<Pedal, string>> = { strike: "P2", back: "P3" };
 
 /** So long after every gauge is listened to the person begins, so that no first line is missed, ms. */
 const BEGIN_MS = 1_500;
@@ -83,6 +85,7 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
     job.gauges.map(({ id }) => [id, new PseudoTerminal(join(folder, id), (text) => live?.ask(id, text))]),
   );
   const footSwitch = new PseudoTerminal(join(folder, "foot-switch"), () => {});
+  const tread = (pedal: Pedal) => footSwitch.send(`${SWITCH_LINES[pedal]}\r`);
   const close = async () => {
     if (waiting !== null) clearTimeout(waiting);
     live?.close();
@@ -97,7 +100,7 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
       ...(rocking === undefined ? {} : { rocking }),
       ...(hands === undefined ? {} : { hands }),
       onLine: (gauge, text) => terminals.get(gauge)?.send(text),
-      onPedal: (control) => footSwitch.send(`${SWITCH_LINES[control]}\r`),
+      onPedal: tread,
     });
     if (byEar) live.run(true);
   };
@@ -127,6 +130,7 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
     switchPath: footSwitch.path,
     truth,
     hear: (outcome) => live?.hear(outcome),
+    tread,
     pull: (gauge) => named(gauge).pull(),
     putBack: (gauge) => named(gauge).plugIn(),
     close,

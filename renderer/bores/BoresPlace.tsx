@@ -1,4 +1,4 @@
-import type { ReactNode } from "react";
+import { memo, type ReactNode, useCallback } from "react";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { Button } from "../parts/Button.tsx";
@@ -20,6 +20,9 @@ import { WalkControls } from "./WalkControls.tsx";
 import { WalkNotices } from "./WalkNotices.tsx";
 import { type WalkState, walkState } from "./walkState.ts";
 
+/** Drawn again only when something of it changes, not with every reading. */
+const Plan = memo(BlockPlan);
+
 /** The walk: where the gauge goes now, what it says, and how far the block is. */
 export function BoresPlace(): ReactNode {
   const job = useJob();
@@ -40,12 +43,13 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
   const onDisk = useOnDisk(view.here);
   const state = walkState(view, job, trouble, onDisk);
   const walking = view.step === "bores" && !view.complete && view.references.length > 0;
+  const choose = useCallback((bore: string) => void act({ type: "go", bore }), [act]);
   const here = walking ? (view.here?.bore ?? null) : null;
   return (
     <section className={styles.walk} aria-labelledby="place-title">
       <div className={styles.left}>
         <div ref={ref} className={styles.plan}>
-          <BlockPlan
+          <Plan
             layout={job.layout}
             findings={view.bores}
             here={here}
@@ -53,7 +57,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
             size={size}
             flip={seenFrom === "front"}
             showFiringOrder={job.walkKind === "firing"}
-            {...(readOnly ? {} : { onChoose: (bore: string) => void act({ type: "go", bore }) })}
+            {...(readOnly ? {} : { onChoose: choose })}
           />
         </div>
         <TitleBlock job={job} view={view} walking={walking} />

@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import { spokenBore } from "../../core/block/spokenBore.ts";
+import { spokenBore, spokenPlace } from "../../core/block/spokenBore.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { TypeByHand } from "../keyboard/TypeByHand.tsx";
@@ -9,6 +9,7 @@ import { lengthText, printLength } from "../parts/figure/printLength.ts";
 import { Sweeps } from "../parts/Sweeps.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
+import { lettersOf } from "./lettersOf.ts";
 import { WalkTrace } from "./WalkTrace.tsx";
 
 /** The zero measured again, in the middle of the walk and on the same screen: what to do and what came of it. */
@@ -52,7 +53,7 @@ export function ReturnSheet({
         </ol>
       ) : (
         <div className={styles.figureRow}>
-          <p className={styles.clearance}>
+          <p className={styles.clearance} style={lettersOf(moved.text)}>
             <span className="unseen">The zero came back by </span>
             <span className={styles.digits}>{moved.text.replace("-", "−")}</span>
           </p>
@@ -62,6 +63,11 @@ export function ReturnSheet({
             <span>{lengthText(job.zeroHoldNm, unit)} allowed</span>
           </p>
         </div>
+      )}
+      {view.here === null || view.complete ? null : (
+        <p className={styles.then}>
+          Then on with <strong>{spokenBore(view.here.bore)}.</strong> {spokenPlace(view.here.place)}
+        </p>
       )}
       <div className={styles.sweeps}>
         <Sweeps sweeps={view.referenceSweeps} wanted={done ? 0 : job.sweepsPerStation} />

@@ -9,6 +9,7 @@ import { Sweeps } from "../parts/Sweeps.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
 import { LimitsBar } from "./LimitsBar.tsx";
+import { lettersOf } from "./lettersOf.ts";
 import { inLimits } from "./limitsScale.ts";
 import { WalkTrace } from "./WalkTrace.tsx";
 
@@ -43,9 +44,11 @@ export function StationSheet({
       </h1>
       {stateLine}
       <div className={styles.figureRow}>
-        <p className={styles.clearance}>
+        <p className={styles.clearance} style={lettersOf(printed?.text ?? "")}>
           <span className="unseen">Clearance </span>
-          <span className={styles.digits}>{printed === null ? "– –" : printed.text.replace("-", "−")}</span>
+          <span className={styles.digits} data-figure="clearance">
+            {printed === null ? "– –" : printed.text.replace("-", "−")}
+          </span>
         </p>
         <p className={styles.figureWords}>
           <span className={styles.unit}>{printed?.unit ?? printLength(job.limits.lowNm, unit).unit}</span>

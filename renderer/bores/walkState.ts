@@ -26,7 +26,7 @@ export interface WalkState {
 export function walkState(view: SessionView, job: Job, notSaved: string | null, onDisk: boolean): WalkState {
   if (notSaved !== null)
     return { kind: "not saved", word: "NOT SAVED", more: "Nothing new counts until this is cured." };
-  if (view.held) return { kind: "hold", word: "On hold", more: "Readings are shown and not used." };
+  if (view.held) return { kind: "hold", word: "On hold", more: "Readings are recorded and do not count." };
   const bore = job.gauges.find((gauge) => gauge.role === "bore");
   const gauge = view.gauges.find((one) => one.id === bore?.id);
   if (gauge?.link === "lost") {

@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
 import type { Verdict } from "../../core/fit/finding.ts";
-import { keyName } from "../bores/walkKeys.ts";
+import { keyName } from "../controls/walkKeys.ts";
 import { SweepDot } from "../parts/Sweeps.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";

@@ -20,4 +20,6 @@ export const PLACE_WORDS: Readonly<Record<Place, string>> = {
   Study: "How far a gauge repeats and how far people agree on it, beside the band that it must decide.",
   Handover:
     "One file for the next builder with every raw reading, sealed; a report for paper; tables. A parcel that you were given is checked here.",
+  Settings:
+    "Choose unit, look and size of the figures, hear every tone before the work, and give keys or a foot switch to the controls of the walk. They are kept for the next start and change no measurement.",
 };

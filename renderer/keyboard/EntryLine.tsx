@@ -3,7 +3,7 @@ import { readTyped, type TypedUnit } from "../../core/gauge/readTyped.ts";
 import { formatLength, formatTenths } from "../../core/length/formatLength.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import type { JobGauge } from "../../core/session/job.ts";
-import { keyName } from "../bores/walkKeys.ts";
+import { keyName } from "../controls/walkKeys.ts";
 import { Button } from "../parts/Button.tsx";
 import { gaugeName } from "../parts/gaugeName.ts";
 import type { WalkKey } from "../store/settings.ts";

@@ -1,7 +1,6 @@
-import { type ReactNode, useState } from "react";
+import type { ReactNode } from "react";
 import type { SessionView } from "../../core/session/view.ts";
 import { closeHelp, openHelp, useHelp } from "../help/helpDesk.ts";
-import { SettingsPanel } from "../settings/SettingsPanel.tsx";
 import { PLACES, type Place } from "../store/place.ts";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
@@ -13,7 +12,6 @@ export function Margin(): ReactNode {
   const view = useStore((state) => state.view);
   const goTo = useStore((state) => state.actions.goTo);
   const helpOpen = useHelp((state) => state.open);
-  const [settingsOpen, setSettingsOpen] = useState(false);
   return (
     <nav className={styles.margin} aria-label="Places">
       <p className={styles.program}>Borewright</p>
@@ -37,29 +35,17 @@ export function Margin(): ReactNode {
       </ul>
       <div className={styles.foot}>
         <TitleBlock />
-        <div className={styles.aids}>
-          <button
-            type="button"
-            className={styles.place}
-            aria-expanded={helpOpen}
-            aria-controls="help"
-            aria-keyshortcuts="F1"
-            title="F1"
-            onClick={() => (helpOpen ? closeHelp() : openHelp())}
-          >
-            Help
-          </button>
-          <button
-            type="button"
-            className={styles.place}
-            aria-expanded={settingsOpen}
-            aria-controls="settings"
-            onClick={() => setSettingsOpen(!settingsOpen)}
-          >
-            Settings
-          </button>
-        </div>
-        {settingsOpen ? <SettingsPanel onClose={() => setSettingsOpen(false)} /> : null}
+        <button
+          type="button"
+          className={styles.place}
+          aria-expanded={helpOpen}
+          aria-controls="help"
+          aria-keyshortcuts="F1"
+          onClick={() => (helpOpen ? closeHelp() : openHelp())}
+        >
+          <span>Help</span>
+          <kbd className={styles.progress}>F1</kbd>
+        </button>
       </div>
     </nav>
   );

@@ -27,7 +27,8 @@ export function Lamp() {
   );
 }
 
-function ToneShape({ tone }: { tone: ToneName }) {
+/** The light's shape, 24 units wide about its middle. */
+export function ToneShape({ tone }: { tone: ToneName }) {
   switch (tone) {
     case "sweep":
       return <circle r="5" className={styles.solid} />;
@@ -41,6 +42,10 @@ function ToneShape({ tone }: { tone: ToneName }) {
       return <path d="M -10 0 H 10 M -4 -6 L -10 0 L -4 6" className={styles.line} />;
     case "outside":
       return <path d="M -9 -10 V 10 M 9 -10 V 10 M -4 0 H 4" className={styles.line} />;
+    case "return":
+      return <path d="M 8 -6 A 10 10 0 1 0 10 3 M 8 -12 V -5 H 1" className={styles.line} />;
+    case "hold":
+      return <path d="M -5 -9 V 9 M 5 -9 V 9" className={styles.line} />;
     case "trouble":
       return <path d="M 0 -11 L 11 9 H -11 Z" className={styles.solid} />;
     case "complete":

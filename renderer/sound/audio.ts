@@ -1,8 +1,6 @@
 import { playScore } from "./playScore.ts";
 import type { ToneName } from "./score.ts";
 
-const VOLUME = 0.5;
-
 let context: AudioContext | null = null;
 
 /** Wakes the audio; a page may not sound before someone has touched it, so this is called from gestures. */
@@ -11,8 +9,8 @@ export function wakeAudio(): void {
   if (context.state === "suspended") void context.resume();
 }
 
-/** Plays a tone in `inMs` (ms from now); silent, and no error, while the audio has not been woken. */
-export function playTone(tone: ToneName, inMs = 0): void {
+/** Plays a tone in `inMs` (ms from now) at `volume` (0 … 1); silent, and no error, while the audio has not been woken. */
+export function playTone(tone: ToneName, volume: number, inMs = 0): void {
   if (context === null || context.state !== "running") return;
-  playScore(context, tone, context.currentTime + 0.01 + inMs / 1000, VOLUME);
+  playScore(context, tone, context.currentTime + 0.01 + inMs / 1000, volume);
 }

@@ -22,6 +22,8 @@ export const LIGHT_WORDS: Readonly<Record<ToneName, string>> = {
   bore: "next bore",
   strike: "taken back",
   outside: "outside limits",
+  return: "return check",
+  hold: "hold",
   trouble: "trouble",
   complete: "complete",
 };

@@ -1,9 +1,10 @@
 import type { Outcome } from "../../core/session/outcome.ts";
 import { jobOf } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
-import { playTone, wakeAudio } from "./audio.ts";
+import { wakeAudio } from "./audio.ts";
 import { lightUp } from "./light.ts";
 import { lengthMs, type ToneName, TROUBLE_EVERY_MS } from "./score.ts";
+import { soundTone } from "./soundTone.ts";
 import { speakOutcome } from "./speech.ts";
 import { troubleSounds } from "./standingTrouble.ts";
 import { tonesOf } from "./tonesOf.ts";
@@ -47,7 +48,7 @@ function start(): () => void {
       lightUp(tone);
     }, inMs);
     timers.add(timer);
-    if (useStore.getState().settings.sound) playTone(tone, inMs);
+    soundTone(tone, inMs);
   };
 
   let waiting: Outcome[] = [];
@@ -63,10 +64,14 @@ function start(): () => void {
       sound(tone, wait + inMs);
       busyUntil = now + wait + inMs + lengthMs(tone);
     }
-    if (settings.speech) for (const outcome of fresh) speakOutcome(outcome);
+    if (settings.speech) for (const outcome of fresh) speakOutcome(outcome, settings.unit);
   };
 
-  const unsubscribe = useStore.subscribe((state) => {
+  const unsubscribe = useStore.subscribe((state, before) => {
+    // A hold has no outcome of its own; the picture that shows it is on disk.
+    if (state.view !== null && before.view !== null && state.session?.id === before.session?.id) {
+      if (state.view.held !== before.view.held) sound("hold", 0);
+    }
     if (state.outcomeCount === seen) return;
     const fresh = state.lastOutcomes.filter(({ count }) => count > seen);
     seen = state.outcomeCount;

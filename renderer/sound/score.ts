@@ -1,5 +1,16 @@
 /** What a tone tells, in the order of how urgent it is to hear. */
-export const TONES = ["trouble", "outside", "strike", "complete", "bore", "kept", "opened", "sweep"] as const;
+export const TONES = [
+  "trouble",
+  "outside",
+  "return",
+  "strike",
+  "hold",
+  "complete",
+  "bore",
+  "kept",
+  "opened",
+  "sweep",
+] as const;
 export type ToneName = (typeof TONES)[number];
 
 /** One note: times in ms from the start of the tone, pitch in Hz gliding to `toHz`, loudness 0 … 1. */
@@ -36,6 +47,10 @@ export const SCORES: Readonly<Record<ToneName, readonly Note[]>> = {
   strike: [note(0, 300, 740, 0.7, 370), note(450, 90, 330, 0.9)],
   /** Long low, twice: kept, but outside the limits. */
   outside: [note(0, 360, 349, 0.9), note(480, 360, 349, 0.9)],
+  /** Long, two short, long: back to the micrometer. */
+  return: [note(0, 260, 523, 0.9), note(340, 70, 784, 0.9), note(480, 70, 784, 0.9), note(630, 340, 523, 0.9)],
+  /** One long even note: the walk stands, or goes on. */
+  hold: [note(0, 700, 440, 0.7)],
   /** Four hammered pairs, high and low. */
   trouble: [0, 1, 2, 3].flatMap((k) => [note(k * 290, 65, 988, 1), note(k * 290 + 95, 65, 494, 1)]),
   /** Four notes up and a long one. */

@@ -51,7 +51,7 @@ export function toneFor(outcome: Outcome, view: SessionView | null, limits: Limi
     case "complete":
       return "complete";
     case "step":
-      return null;
+      return outcome.step === "return" ? "return" : null;
   }
 }
 

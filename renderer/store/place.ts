@@ -13,6 +13,7 @@ export const PLACES = [
   "Recheck",
   "Study",
   "Handover",
+  "Settings",
 ] as const;
 
 export type Place = (typeof PLACES)[number];

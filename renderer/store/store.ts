@@ -14,11 +14,20 @@ import type {
   RememberedGauge,
   TeachingNow,
   TrafficEntry,
+  ViewChange,
 } from "../../core/bridge/messages.ts";
+import type { LinkState } from "../../core/session/event.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { PLACE_OF_STEP, type Place, takesTyping } from "./place.ts";
-import { DEFAULT_SETTINGS, keepSettings, readSettings, type Settings, type SettingsStorage } from "./settings.ts";
+import {
+  DEFAULT_SETTINGS,
+  keepSettings,
+  readSettings,
+  type Settings,
+  type SettingsStorage,
+  settingsFrom,
+} from "./settings.ts";
 import { TraceRing } from "./trace.ts";
 
 export type AppInfo = MethodOutput<"app.info">;
@@ -90,6 +99,13 @@ export interface Store {
     readonly trouble: string | null;
     readonly cured: string | null;
   };
+  /** The foot switch on a serial line; `line` is what its last press sent, of `presses` since the window was opened. */
+  readonly footSwitch: {
+    readonly link: LinkState;
+    readonly path: string | null;
+    readonly line: string | null;
+    readonly presses: number;
+  };
   /** By gauge id; filled in place, watch `traceCount`. */
   readonly trace: ReadonlyMap<string, TraceRing>;
   readonly traceCount: number;
@@ -138,6 +154,7 @@ export function createDesk(): Desk {
     profiles: [],
     traffic: [],
     saved: NOTHING_SAVED,
+    footSwitch: { link: "closed", path: null, line: null, presses: 0 },
     trace: new Map(),
     traceCount: 0,
     clockMs: null,
@@ -181,6 +198,8 @@ export function createDesk(): Desk {
         const settings = { ...get().settings, ...change };
         if (storage !== null) keepSettings(storage, settings);
         set({ settings });
+        // The host keeps them for the next start; where it cannot, they last as long as the browser's do.
+        void get().actions.ask("settings.keep", { settings });
       },
       dismissProblem() {
         set({ problem: null });
@@ -194,6 +213,13 @@ export function createDesk(): Desk {
     store.setState({ settings: readSettings(settingsStorage), noHost: null });
     const stop = host.listen(receive);
     const { ask } = store.getState().actions;
+    void ask("settings.read", {}).then((answer) => {
+      const kept = answer.ok ? (answer.value.settings ?? null) : null;
+      if (kept === null || bridge !== host) return;
+      const settings = settingsFrom(kept);
+      keepSettings(settingsStorage, settings);
+      store.setState({ settings });
+    });
     void ask("app.info", {}).then((answer) => {
       if (answer.ok) store.setState({ info: answer.value });
       else store.setState({ noHost: answer.message });
@@ -234,6 +260,12 @@ export function createDesk(): Desk {
           },
         });
         return;
+      case "switch": {
+        const { presses } = store.getState().footSwitch;
+        const { link, path, line = null } = event;
+        store.setState({ footSwitch: { link, path, line, presses: presses + (line === null ? 0 : 1) } });
+        return;
+      }
       case "ports":
         store.setState({ ports: event.ports });
         return;
@@ -273,10 +305,11 @@ export function createDesk(): Desk {
     });
   }
 
-  function receiveView(view: SessionView): void {
+  function receiveView(change: ViewChange): void {
     const state = store.getState();
     // A snapshot may still be under way when the session is closed.
-    if (state.session === null) return;
+    if (state.session === null || state.view === null) return;
+    const view: SessionView = { ...change, bores: change.bores ?? state.view.bores };
     store.setState({ view });
     // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
     const step = view.step;

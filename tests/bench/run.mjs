@@ -19,6 +19,7 @@ try {
   });
   await import(pathToFileURL(join(out, "bench.js")).href);
   await import("./frames.mjs");
+  await import("./paint.mjs");
 } finally {
   rmSync(out, { recursive: true, force: true });
 }

@@ -1,6 +1,7 @@
 import type { Page } from "@playwright/test";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { HostEvent } from "../../core/bridge/messages.ts";
+import { LIGHT_WORDS } from "../../renderer/sound/light.ts";
 import { type Note, SCORES, TONES, type ToneName } from "../../renderer/sound/score.ts";
 import { openScreens, type Screens } from "../renderer/boresScreens/openScreens.ts";
 
@@ -70,23 +71,33 @@ describe("at the bench", () => {
     });
   });
 
-  test.each(["normal", "large", "largest"])("the clearance is at least 96 px high, figure size %s", async (figure) => {
-    for (const unit of ["in", "tenths", "mm", "um"]) {
-      const height = await withScene(
-        "open",
-        (page) =>
-          page.evaluate(() => {
-            const digits = [...document.querySelectorAll<HTMLElement>("main span")].find((one) =>
-              /^[\d.]{3,}$/.test(one.textContent ?? ""),
-            );
-            return digits === undefined ? 0 : Number.parseFloat(getComputedStyle(digits).fontSize);
-          }),
-        [1280, 720],
-        { figure, unit },
-      );
-      expect(height).toBeGreaterThanOrEqual(96);
-    }
-  });
+  test.each(["normal", "large", "largest"])(
+    "digits of the clearance are at least 96 px high and none is cut off, figure size %s",
+    async (figure) => {
+      for (const unit of ["in", "tenths", "mm", "um"]) {
+        await withScene(
+          "open",
+          async (page) => {
+            const seen = await page.evaluate(() => {
+              const digits = document.querySelector("[data-figure=clearance]") as HTMLElement;
+              const pen = document.createElement("canvas").getContext("2d") as CanvasRenderingContext2D;
+              const { fontWeight, fontSize, fontFamily } = getComputedStyle(digits);
+              pen.font = `${fontWeight} ${fontSize} ${fontFamily}`;
+              const room = digits.closest("main")?.getBoundingClientRect().right ?? 0;
+              return {
+                high: pen.measureText("0").actualBoundingBoxAscent,
+                over: digits.getBoundingClientRect().right - room,
+              };
+            });
+            expect(seen.high).toBeGreaterThanOrEqual(96);
+            expect(seen.over).toBeLessThanOrEqual(0);
+          },
+          [1280, 720],
+          { figure, unit },
+        );
+      }
+    },
+  );
 
   test("controls of the walk are at least 64 px high and say their keys", async () => {
     await withScene("open", async (page) => {
@@ -124,26 +135,101 @@ describe("at the bench", () => {
   test("a control takes another key, such as a foot switch's, and a gauge's digits are refused", async () => {
     await withScene("open", async (page) => {
       await page.getByRole("button", { name: "Keys, tones" }).click();
-      await page.getByRole("button", { name: "Take Space" }).click();
+      await page.getByRole("button", { name: "Key of Take: Space" }).click();
       await page.keyboard.press("Minus");
-      expect(await page.getByRole("group", { name: "Controls of the walk" }).textContent()).toContain("choose another");
+      await page.getByText("choose another").waitFor();
       await page.keyboard.press("PageDown");
-      await page.getByRole("button", { name: "Done" }).click();
+      // Nobody works at a bench here.
+      await page.keyboard.press("PageDown");
+      expect(await actions(page)).toEqual([]);
+      await page
+        .getByRole("navigation")
+        .getByRole("button", { name: /^Bores/ })
+        .click();
       await page.keyboard.press("PageDown");
       expect(await actions(page)).toEqual([{ type: "take" }]);
       expect(await page.getByRole("button", { name: "Take Page down" }).count()).toBe(1);
     });
   });
 
-  test("every tone can be heard and seen beforehand, and sound can be turned off", async () => {
+  test("every tone can be tried with its light, each and all can be turned off, and the loudness is that of the setting", async () => {
+    await withScene("open", async (page) => {
+      await page.evaluate(() => {
+        const loud: number[] = [];
+        Object.assign(window, { loud });
+        const ramp = AudioParam.prototype.linearRampToValueAtTime;
+        AudioParam.prototype.linearRampToValueAtTime = function (value, when) {
+          if (value > 0) loud.push(value);
+          return ramp.call(this, value, when);
+        };
+      });
+      const heard = () => page.evaluate(() => (window as unknown as { loud: number[] }).loud.splice(0));
+      await page.getByRole("button", { name: "Keys, tones" }).click();
+      for (const [tone, word] of Object.entries(LIGHT_WORDS)) {
+        await page.getByRole("button", { name: `Try ${word}`, exact: true }).click();
+        await page.waitForSelector(`[data-tone="${tone}"]`);
+      }
+      await heard();
+      await page.getByRole("slider", { name: "Loudness" }).fill("20");
+      await page.getByRole("button", { name: "Try hold", exact: true }).click();
+      expect(await heard()).toEqual([expect.closeTo(0.2 * (SCORES.hold[0]?.loud ?? 0), 5)]);
+      await page.getByRole("checkbox", { name: /^hold:/ }).uncheck();
+      await page.getByRole("button", { name: "Try hold", exact: true }).click();
+      await page.waitForSelector('[data-tone="hold"]');
+      await page.getByRole("checkbox", { name: "Sound" }).uncheck();
+      await page.getByRole("button", { name: "Try next bore", exact: true }).click();
+      await page.waitForSelector('[data-tone="bore"]');
+      expect(await heard()).toEqual([]);
+    });
+  });
+
+  test("a pedal on a serial line is learnt by stepping on it and then works", async () => {
+    await withScene("open", async (page) => {
+      const tell = (line?: string) =>
+        page.evaluate((event) => (window as unknown as { receive: (event: unknown) => void }).receive(event), {
+          type: "switch",
+          link: "open",
+          path: "/dev/pedal",
+          ...(line === undefined ? {} : { line }),
+        });
+      await tell();
+      await page.getByRole("button", { name: "Keys, tones" }).click();
+      await page.getByRole("button", { name: "Pedal of Hold: none" }).click();
+      await tell("P4");
+      await page.getByRole("button", { name: "Pedal of Hold: P4" }).waitFor();
+      await tell("P4");
+      expect(await actions(page)).toEqual([]);
+      await page
+        .getByRole("navigation")
+        .getByRole("button", { name: /^Bores/ })
+        .click();
+      await tell("P1");
+      await tell("P4");
+      expect(await actions(page)).toEqual([{ type: "hold", on: true }]);
+      expect(await page.getByRole("button", { name: "Hold H or pedal" }).count()).toBe(1);
+    });
+  });
+
+  test("settings go out as a file and come back; a bad one says what is wrong and changes nothing", async () => {
     await withScene("open", async (page) => {
       await page.getByRole("button", { name: "Keys, tones" }).click();
-      await page.getByRole("button", { name: "taken back" }).click();
-      await page.waitForSelector('[data-tone="strike"]');
-      await page.getByRole("checkbox", { name: "Sound" }).uncheck();
-      await page.getByRole("button", { name: "next bore" }).click();
-      await page.waitForSelector('[data-tone="bore"]');
-      expect(await page.getByRole("checkbox", { name: "Sound" }).isChecked()).toBe(false);
+      await page.getByRole("radio", { name: "Millimetres" }).check();
+      const waiting = page.waitForEvent("download");
+      await page.getByRole("button", { name: "Keep as a file" }).click();
+      const path = await (await waiting).path();
+      await page.getByRole("button", { name: "As in the beginning" }).click();
+      expect(await page.getByRole("radio", { name: "Inches" }).isChecked()).toBe(true);
+      await page.getByLabel("Settings file").setInputFiles(path);
+      await page.getByText("are in force").waitFor();
+      expect(await page.getByRole("radio", { name: "Millimetres" }).isChecked()).toBe(true);
+      const bad = JSON.stringify({ format: "borewright/settings", version: 1, theme: "light", unit: "furlongs" });
+      await page
+        .getByLabel("Settings file")
+        .setInputFiles({ name: "bad.json", mimeType: "application/json", buffer: Buffer.from(bad) });
+      const said = page.getByText("Nothing was changed");
+      await said.waitFor();
+      expect(await said.textContent()).toContain('unit: found "furlongs"');
+      expect(await page.getByRole("radio", { name: "Millimetres" }).isChecked()).toBe(true);
     });
   });
 

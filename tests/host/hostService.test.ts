@@ -301,7 +301,8 @@ describe("HostService", () => {
     await call("session.close", {});
     const before = await readFile(join(folder, id), "utf8");
     await call("session.open", { id, readOnly: true });
-    const [bore] = last("view")?.view.bores ?? last("session")?.session?.view.bores ?? [];
+    const told = events.findLast((event) => event.type === "view" && event.view.bores !== undefined);
+    const [bore] = (told?.type === "view" ? told.view.bores : last("session")?.session?.view.bores) ?? [];
     const station = bore?.stations[0];
     const sweep = station?.station.sweeps[0];
     if (bore === undefined || station === undefined || sweep === undefined) throw new Error("a bore was measured");

@@ -230,7 +230,7 @@ describe("an adapter changed for another", () => {
       },
     });
     host.listen((event) => {
-      if (event.type === "view") view = event.view;
+      if (event.type === "view") view = { ...event.view, bores: event.view.bores ?? view?.bores ?? [] };
     });
   });
   afterEach(() => host.close());

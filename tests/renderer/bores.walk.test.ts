@@ -3,8 +3,8 @@ import type { Limits } from "../../core/fit/finding.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import { inLimits, limitsScale, spotOf } from "../../renderer/bores/limitsScale.ts";
 import { progressOf } from "../../renderer/bores/progress.ts";
-import { isFree, keyName, withKey } from "../../renderer/bores/walkKeys.ts";
 import { walkState } from "../../renderer/bores/walkState.ts";
+import { isFree, keyName, withKey } from "../../renderer/controls/walkKeys.ts";
 import { BoresBench, inventedClearance } from "./boresBench.ts";
 
 function begun(jobFile: Record<string, unknown> = {}): BoresBench {

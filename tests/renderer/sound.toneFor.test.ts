@@ -114,6 +114,14 @@ describe("tone of an outcome", () => {
 });
 
 describe("tones that come together", () => {
+  test("sent back to the micrometer, nobody is sent to the next bore", () => {
+    const kept = station(40_000);
+    const opened: Outcome = { type: "opened", t: 1, bore: "2E", place, newBore: true };
+    const step: Outcome = { type: "step", t: 1, step: "return" };
+    expect(tonesOf([kept, opened, step], null, LIMITS).map(({ tone }) => tone)).toEqual(["kept", "return"]);
+    expect(tonesOf([kept, opened], null, LIMITS).map(({ tone }) => tone)).toEqual(["kept", "bore"]);
+  });
+
   test("follow one another, and the tick of the sweep gives way", () => {
     const sweep = {
       tMs: 1,
@@ -181,10 +189,19 @@ describe("the tones themselves", () => {
 });
 
 describe("speech", () => {
-  test("says a station once, in tenths", () => {
-    expect(spokenOutcome(station(40_640))).toBe("Cylinder 1, intake, upper, 16.0 tenths.");
-    expect(spokenOutcome(station(-2_540))).toBe("Cylinder 1, intake, upper, minus 1.0 tenths.");
-    expect(spokenOutcome(station(40_640, true))).toBeNull();
-    expect(spokenOutcome(station(null))).toBeNull();
+  test("says a station once, in tenths or micrometres, without zeros that tell nothing", () => {
+    expect(spokenOutcome(station(40_640), "in")).toBe("1 intake, upper, 16 tenths.");
+    expect(spokenOutcome(station(50_800), "tenths")).toBe("1 intake, upper, 20 tenths.");
+    expect(spokenOutcome(station(-2_790), "in")).toBe("1 intake, upper, minus 1.1 tenths.");
+    expect(spokenOutcome(station(40_640), "mm")).toBe("1 intake, upper, 40.6 micrometres.");
+    const across = { ...station(40_640), bore: "5E2", place: { height: "lower", clock: "cross" } } as Outcome;
+    expect(spokenOutcome(across, "in")).toBe("5 exhaust 2, lower, across, 16 tenths.");
+    expect(spokenOutcome(station(40_640, true), "in")).toBeNull();
+    expect(spokenOutcome(station(null), "in")).toBeNull();
+  });
+
+  test("says that a return check comes first, and no other step", () => {
+    expect(spokenOutcome({ type: "step", t: 1, step: "return" }, "in")).toBe("Return check.");
+    expect(spokenOutcome({ type: "step", t: 1, step: "bores" }, "in")).toBeNull();
   });
 });

@@ -36,9 +36,31 @@ describe("the store", () => {
   test("asks the host for what it must know and takes the answers in", async () => {
     await Promise.resolve();
     await Promise.resolve();
-    expect(host.calls.map((call) => call.method)).toEqual(["app.info", "sessions.list", "ports.list"]);
+    expect(host.calls.map((call) => call.method)).toEqual(["settings.read", "app.info", "sessions.list", "ports.list"]);
     expect(useStore.getState().info?.folder).toBe("/invented/sessions");
     expect(useStore.getState().sessions).toEqual([]);
+  });
+
+  test("takes the settings that the host kept, and has it keep every change", async () => {
+    const kept = { theme: "dark", keys: { take: "F13" } };
+    const bridge = {
+      ...host.bridge,
+      call: async (method: string, input: unknown) =>
+        method === "settings.read"
+          ? { ok: true, value: { settings: kept } }
+          : host.bridge.call(method as "app.info", input as Record<string, never>),
+    } as typeof host.bridge;
+    const storage = memory();
+    detach();
+    const stop = attach(bridge, storage);
+    detach = () => void stop();
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    const { settings } = useStore.getState();
+    expect(settings).toMatchObject({ theme: "dark", unit: "in", keys: { take: "F13", hold: "KeyH" } });
+    actions().set({ unit: "mm" });
+    expect(host.calls.at(-1)).toEqual({ method: "settings.keep", input: { settings: { ...settings, unit: "mm" } } });
+    // What the browser keeps is there before the host has answered.
+    expect(JSON.parse(storage.getItem("borewright.settings") ?? "{}")).toMatchObject({ theme: "dark", unit: "mm" });
   });
 
   test("says so when the host refuses, and forgets it when dismissed", async () => {

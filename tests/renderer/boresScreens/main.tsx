@@ -1,10 +1,12 @@
 import { createRoot } from "react-dom/client";
 import type { Bridge, HostEvent, OpenSession } from "../../../core/bridge/messages.ts";
 import { BoresPlace } from "../../../renderer/bores/BoresPlace.tsx";
+import { listenForControls } from "../../../renderer/controls/listenForControls.ts";
 import { FindingsPlace } from "../../../renderer/findings/FindingsPlace.tsx";
 import { HandoverPlace } from "../../../renderer/handover/HandoverPlace.tsx";
 import { RecheckPlace } from "../../../renderer/recheck/RecheckPlace.tsx";
 import { RemedyPlace } from "../../../renderer/remedy/RemedyPlace.tsx";
+import { SettingsPlace } from "../../../renderer/settings/SettingsPlace.tsx";
 import { listenForTones } from "../../../renderer/sound/listenForTones.ts";
 import { playScore } from "../../../renderer/sound/playScore.ts";
 import { attach, receive, useStore } from "../../../renderer/store/store.ts";
@@ -66,6 +68,7 @@ for (const event of events) receive(event);
 for (const event of scene.events ?? []) receive(event);
 // As the window does; what has gone before is not sounded again.
 listenForTones();
+listenForControls(window);
 useStore.setState({
   place: (asked.get("place") ?? "Bores") as "Bores",
   settings: {
@@ -85,6 +88,7 @@ const PLACES = {
   Recheck: RecheckPlace,
   Handover: HandoverPlace,
   Remedy: RemedyPlace,
+  Settings: SettingsPlace,
 } as const;
 
 function Page() {

@@ -1,9 +1,8 @@
-import { type ReactNode, useEffect, useRef } from "react";
-import { Button } from "../parts/Button.tsx";
+import { type ReactNode, useId } from "react";
 import { Choices } from "../parts/Choices.tsx";
 import type { Settings, ShownUnit } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
-import styles from "./SettingsPanel.module.css";
+import styles from "./settings.module.css";
 
 const THEMES: readonly { value: Settings["theme"]; text: string }[] = [
   { value: "system", text: "As the system" },
@@ -21,25 +20,19 @@ const FIGURES: readonly { value: Settings["figure"]; text: string }[] = [
   { value: "large", text: "Large" },
   { value: "largest", text: "Largest" },
 ];
+const ENDS: readonly { value: Settings["seenFrom"]; text: string }[] = [
+  { value: "front", text: "Its front" },
+  { value: "rear", text: "Its rear" },
+];
 
-/** Choices of this screen; they change no measurement and no record. */
-export function SettingsPanel({ onClose }: { readonly onClose: () => void }): ReactNode {
+/** How the screen looks, in which unit, and from which end of the block. */
+export function LookSection(): ReactNode {
   const settings = useStore((state) => state.settings);
   const set = useStore((state) => state.actions.set);
-  const panel = useRef<HTMLDivElement>(null);
-  useEffect(() => panel.current?.focus(), []);
+  const id = useId();
   return (
-    <div
-      id="settings"
-      ref={panel}
-      tabIndex={-1}
-      className={styles.panel}
-      role="dialog"
-      aria-label="Settings"
-      onKeyDown={(event) => {
-        if (event.key === "Escape") onClose();
-      }}
-    >
+    <section className={styles.section} aria-labelledby={id}>
+      <h2 id={id}>Screen</h2>
       <Choices label="Look" value={settings.theme} options={THEMES} onChoose={(theme) => set({ theme })} />
       <Choices label="Small lengths in" value={settings.unit} options={UNITS} onChoose={(unit) => set({ unit })} />
       <Choices
@@ -48,7 +41,13 @@ export function SettingsPanel({ onClose }: { readonly onClose: () => void }): Re
         options={FIGURES}
         onChoose={(figure) => set({ figure })}
       />
-      <Button onClick={onClose}>Close the settings</Button>
-    </div>
+      <Choices
+        label="End of the block you stand at"
+        value={settings.seenFrom}
+        options={ENDS}
+        onChoose={(seenFrom) => set({ seenFrom })}
+        hint="It turns the picture and never the names."
+      />
+    </section>
   );
 }
