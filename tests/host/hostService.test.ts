@@ -207,7 +207,7 @@ describe("HostService", () => {
     const { id } = await call("session.new", { job });
     const told: HostEvent[] = [];
     host.listen((event) => told.push(event));
-    expect(told.map((event) => event.type)).toEqual(["session", "ports", "saved"]);
+    expect(told.map((event) => event.type)).toEqual(["session", "ports", "switch", "saved"]);
     expect(told[0]).toMatchObject({ session: { id, readOnly: false, simulated: false } });
   });
 
