@@ -64,7 +64,8 @@ export function ReturnSheet({
           </p>
         </div>
       )}
-      {view.here === null || view.complete ? null : (
+      {/* What came of the check needs the room once it is there; the plan then shows the next bore. */}
+      {view.here === null || view.complete || done ? null : (
         <p className={styles.then}>
           Then on with <strong>{spokenBore(view.here.bore)}.</strong> {spokenPlace(view.here.place)}
         </p>

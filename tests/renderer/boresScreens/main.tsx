@@ -30,6 +30,8 @@ const bridge: Bridge = {
     calls.push({ method, input });
     const answers: Record<string, unknown> = {
       "app.info": { version: "0", shell: "loopback", folder: "/invented/sessions", mayAct: true, writesPdf: false },
+      "settings.read": { settings: null },
+      "settings.keep": {},
       "sessions.list": { sessions: [] },
       "ports.list": { ports: [] },
       "session.act": {},

@@ -36,6 +36,8 @@ export async function openScreens(): Promise<Screens> {
     origin,
     async open(scene, [width, height], query = {}) {
       const page = await browser.newPage({ viewport: { width, height } });
+      // A busy computer takes its time; only a page that never comes is a fault.
+      page.setDefaultTimeout(120_000);
       const asked = new URLSearchParams({ scene, ...query });
       await page.goto(`${origin}/tests/renderer/boresScreens/index.html?${asked}`);
       await page.waitForSelector("h1");
