@@ -6,7 +6,7 @@ import { restScatter } from "./apart.ts";
 import { NOTHING, type Rule, type Sight, type WholeBore } from "./sight.ts";
 
 /** Part of clean walks in which one bore may be taken for the one before it. Our choice. */
-const FALSE_ALARMS = 0.0015;
+const FALSE_ALARMS = 0.003;
 /** With fewer bores too little is known of how much the bores of this block differ. Our choice. */
 const FEWEST_BORES = 8;
 /** What putting the gauge in once more adds to the repeatability: centring and hand, nm. Our choice. */
