@@ -1,6 +1,7 @@
 import AxeBuilder from "@axe-core/playwright";
 import { type Browser, chromium, type Page } from "@playwright/test";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { TOPICS } from "../../renderer/help/helpDesk.ts";
 import { PLACE_WORDS } from "../../renderer/help/placeWords.ts";
 import { PLACES } from "../../renderer/store/place.ts";
 import { findBrowser } from "../browser.mjs";
@@ -162,6 +163,114 @@ describe("the window in a browser, on a stand-in host", () => {
       await main.getByRole("button", { name: "New job" }).click();
       expect(await page.title()).toContain("Job");
     }
+  });
+
+  describe("the help", () => {
+    const help = () => page.getByRole("complementary", { name: "Help" });
+
+    test.each(["light", "dark"])(
+      "obeys the accessibility rules in every part, also at twice the size, %s",
+      async (theme) => {
+        await show("much", "Findings", theme);
+        await page.keyboard.press("F1");
+        for (const { text } of TOPICS) {
+          await help().getByRole("tab", { name: text }).click();
+          expect(await breaches(), text).toEqual([]);
+          expect(await page.evaluate(smallTargets, TARGET_PX), text).toEqual([]);
+          await page.setViewportSize({ width: 640, height: 360 });
+          expect(await page.evaluate(sideways), text).toBe(0);
+          await page.setViewportSize({ width: 1280, height: 720 });
+        }
+      },
+    );
+
+    test("is opened by F1 at every place, takes the focus, and gives it back", async () => {
+      await show("typical", "Start");
+      for (const place of PLACES) {
+        const button = page.getByRole("navigation").getByRole("button", { name: place });
+        await button.focus();
+        await page.keyboard.press("Enter");
+        await button.focus();
+        await page.keyboard.press("F1");
+        expect(await page.evaluate(() => document.activeElement?.id), place).toBe("help-title");
+        await page.keyboard.press("Escape");
+        expect(await help().count(), place).toBe(0);
+        expect(await page.evaluate(() => document.activeElement?.textContent), place).toContain(place);
+      }
+    });
+
+    test("every notice on the screen leads to its entry, by keyboard", async () => {
+      await show("much", "Findings");
+      const links = page.getByRole("main").getByRole("button", { name: /^Help: / });
+      const count = await links.count();
+      expect(count).toBeGreaterThan(1);
+      for (let index = 0; index < count; index += 1) {
+        const link = links.nth(index);
+        const title = ((await link.getAttribute("aria-label")) ?? "").replace("Help: ", "");
+        await link.focus();
+        await page.keyboard.press("Enter");
+        await help().getByRole("button", { name: title, expanded: true }).waitFor();
+        expect(await page.evaluate(() => document.activeElement?.textContent)).toContain(title);
+        expect(await help().getByRole("heading", { name: "What to do" }).count()).toBe(1);
+        await page.keyboard.press("Escape");
+        expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(`Help: ${title}`);
+      }
+    });
+
+    test("stops no gauge: what a cable types while it is read goes to the gauge", async () => {
+      await show("typical", "Lifters");
+      await page.keyboard.press("F1");
+      await page.keyboard.type("0.84205\n");
+      await page.waitForFunction(() =>
+        (window as unknown as { host: { calls: { method: string }[] } }).host.calls.some(
+          (call) => call.method === "session.type",
+        ),
+      );
+      expect(await help().count()).toBe(1);
+    });
+  });
+
+  test("in forced colours a drawing takes the person's own, and every place obeys the accessibility rules", async () => {
+    await page.emulateMedia({ forcedColors: "active" });
+    try {
+      await show("much", "Bores");
+      const ink = await page.evaluate(() => {
+        const probe = document.body.appendChild(document.createElement("i"));
+        probe.style.color = "CanvasText";
+        const wanted = getComputedStyle(probe).color;
+        probe.remove();
+        const lines = [...document.querySelectorAll<SVGElement>("main svg path, main svg circle")];
+        return { wanted, found: new Set(lines.map((line) => getComputedStyle(line).stroke)).has(wanted) };
+      });
+      expect(ink.found, ink.wanted).toBe(true);
+      for (const place of PLACES) {
+        await page.getByRole("navigation").getByRole("button", { name: place }).click();
+        expect(await breaches(), place).toEqual([]);
+      }
+    } finally {
+      await page.emulateMedia({ forcedColors: "none" });
+    }
+  });
+
+  test("a half-width is typed digit by digit, with a point or a comma, and reaches the job", async () => {
+    await show("first", "Job");
+    await page.getByText("Materials, decision rule", { exact: false }).click();
+    const field = page.getByLabel("Thermometer's largest error");
+    for (const typed of ["0.25", "0,25"]) {
+      await field.fill("");
+      await field.pressSequentially(typed);
+      expect(await field.inputValue()).toBe(typed);
+      await page.waitForFunction(() => {
+        type Call = { method: string; input: { job?: { budget?: { thermometerHalfWidthC?: unknown } } } };
+        const { calls } = (window as unknown as { host: { calls: Call[] } }).host;
+        return (
+          calls.findLast(({ method }) => method === "job.check")?.input.job?.budget?.thermometerHalfWidthC === 0.25
+        );
+      });
+    }
+    await field.fill("warm");
+    await page.waitForFunction(() => document.querySelector('[aria-invalid="true"]') !== null);
+    expect(await page.getByRole("button", { name: "Begin" }).isDisabled()).toBe(true);
   });
 
   test("every place is reached by keyboard, and its heading takes the focus", async () => {
