@@ -5,7 +5,7 @@ import { mutations, trials } from "../fuzz/trials.ts";
 
 /** Slower than this is a hang, ms. */
 const HANG_MS = 1000;
-const CHUNK = 500;
+const CHUNK = 100;
 
 const { LONG_NUMBER = "1000", LONG_SEED: seedText = "1", LONG_KIND } = process.env;
 const N = Number(LONG_NUMBER);
@@ -33,6 +33,8 @@ for (const trial of kinds) {
   let files = 0;
   const each = Math.ceil((N * trial.share) / kinds.reduce((sum, { share }) => sum + share, 0));
   for (let chunk = 0; files < each && !stopped; chunk += 1) {
+    // A signal is heard only between two turns of the loop.
+    await new Promise((resolve) => setImmediate(resolve));
     const seed = Number(seedText) * 1_000_003 + chunk;
     for (const mutation of fc.sample(mutations, { seed, numRuns: Math.min(CHUNK, each - files) })) {
       const file = trial.make(mutation);
