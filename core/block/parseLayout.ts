@@ -1,4 +1,4 @@
-import { errorText, expectedText } from "../length/shownText.ts";
+import { errorText, expectedText, wellFormed } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { Bore, Layout, Valve } from "./layout.ts";
 
@@ -14,6 +14,8 @@ export class LayoutError extends Error {
 
 const MOST_CYLINDERS = 16;
 
+const text = (longest: number) => z.string().max(longest).refine(wellFormed, "expected well-formed text");
+
 /**
  * A layout written out:
  * ```json
@@ -26,13 +28,13 @@ const MOST_CYLINDERS = 16;
  * in one or two banks; the first of two is the left one, seen from the flywheel end looking forward.
  */
 const shape = z.strictObject({
-  id: z.string().min(1).max(60).optional(),
-  title: z.string().max(200).optional(),
+  id: text(60).min(1).optional(),
+  title: text(200).optional(),
   firingOrder: z.array(z.number().int().min(1).max(99)).min(1).max(MOST_CYLINDERS),
   banks: z
     .array(
       z.strictObject({
-        name: z.string().min(1).max(40),
+        name: text(40).min(1),
         cylinders: z.array(z.number().int().min(1).max(99)).min(1).max(MOST_CYLINDERS),
         bores: z
           .array(z.enum(["I", "E"]))

@@ -1,6 +1,7 @@
 import { SWEEP_VALUES } from "../fit/smallestReading.ts";
 import type { TeachView } from "../gauge/teach/teachView.ts";
 import type { Nm } from "../length/nm.ts";
+import { wellFormed } from "../length/shownText.ts";
 import type { LinkState } from "../session/event.ts";
 import { FEELS } from "../session/feel.ts";
 import type { Outcome } from "../session/outcome.ts";
@@ -12,7 +13,7 @@ import { z } from "../zod.ts";
  * object and answers with an envelope; every payload is parsed on the host's side with the schema here.
  */
 const id = z.string().min(1).max(200);
-const text = (max: number) => z.string().max(max);
+const text = (max: number) => z.string().max(max).refine(wellFormed, "expected well-formed text");
 
 const count = z.number().int().min(0);
 

@@ -9,6 +9,11 @@ export function plainText(text: string): string {
   );
 }
 
+/** Whether a text has no half of a sign in it (a lone surrogate), which no file in UTF-8 and no seal can hold. */
+export function wellFormed(text: string): boolean {
+  return !/\p{Surrogate}/u.test(text);
+}
+
 /** Longest text of somebody else's that a message carries, characters; what is wrong shows in far fewer. */
 const LONGEST_FOUND = 80;
 /** Longest sentence that an error says, characters: a few lines of a terminal. */

@@ -1,7 +1,7 @@
 import { LONGEST_SESSION_MS } from "../gauge/ms.ts";
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
-import { errorText, expectedText, shownValue } from "../length/shownText.ts";
+import { errorText, expectedText, shownValue, wellFormed } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
 import { isLifter, type Job } from "./job.ts";
@@ -28,7 +28,7 @@ const gauge = z.string().min(1).describe("the id of a gauge of the job");
 const lineRecord = z.strictObject({
   t,
   gauge,
-  line: z.string().describe("one line as the gauge sent it"),
+  line: z.string().refine(wellFormed, "expected well-formed text").describe("one line as the gauge sent it"),
   by: z.literal("hand").optional().describe("typed by a person, as read from a dial or display"),
 });
 const linkRecord = z.strictObject({ t, gauge, link: z.enum(["open", "lost", "closed"]) });

@@ -9,17 +9,13 @@ import { MATERIALS } from "../fit/materials.ts";
 import { formatLength } from "../length/formatLength.ts";
 import type { Nm } from "../length/nm.ts";
 import { LengthError, parseLength } from "../length/parseLength.ts";
-import { expectedText, shownValue } from "../length/shownText.ts";
+import { expectedText, shownValue, wellFormed } from "../length/shownText.ts";
 import { z } from "../zod.ts";
 import type { Job, JobGauge } from "./job.ts";
 import { JobError } from "./jobError.ts";
 import { lifterNotesOf } from "./lifterNotes.ts";
 
-const text = (max: number) =>
-  z
-    .string()
-    .max(max)
-    .refine((value) => !/\p{Surrogate}/u.test(value), "expected well-formed text");
+const text = (max: number) => z.string().max(max).refine(wellFormed, "expected well-formed text");
 
 const length = z.string().superRefine((value, context) => {
   try {
@@ -40,7 +36,7 @@ const gauge = z.strictObject({
   resolution: length.optional(),
   polarity: z.enum(["+", "-"]).optional(),
   line: z.enum(["auto", "decimal", "decimal-unit", "decimal-comma", "channel-tagged"]).optional(),
-  request: z.string().min(1).max(40).optional(),
+  request: text(40).min(1).optional(),
   source: z
     .literal("typed")
     .optional()

@@ -336,7 +336,7 @@ function* readSession(text: string, options: ReadOptions): Generator<ReadStep | 
     } else if (record.n !== n + 1) {
       broken.push({ line: lineNumber, why: `found n ${shownValue(record.n)}; expected ${n + 1}` });
     }
-    n = typeof record.n === "number" ? record.n : n + 1;
+    n = Number.isSafeInteger(record.n) ? (record.n as number) : n + 1;
     if (typeof record.seal === "string") seal = record.seal;
     recording.follow(n, seal);
     if (record.type === "kept") compareKept(owed, record, lineNumber, differences);

@@ -1,11 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { methods } from "../../core/bridge/messages.ts";
 import { parseStudyFile, StudyFileError } from "../../core/report/studyFile.ts";
 import { FeedError, parseFeedLine } from "../../core/session/feed.ts";
 import { JobError } from "../../core/session/jobError.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
 import { Recording, SessionError } from "../../core/session/recording.ts";
 import { pureHash, sealRecord } from "../../core/session/seal.ts";
+import { differencesOf, differenceText } from "../../electron/host/parcel/compareRecorded.ts";
 import { heldJob } from "../host/benchFiles.ts";
 import { Bench } from "../session/bench.ts";
 import { mutations, trials } from "./trials.ts";
@@ -93,6 +95,42 @@ describe("what was found by mutating, and mended", () => {
     expect(said(() => parseJob({ ...heldJob, lifters: { ["k".repeat(5_000)]: {} } }), JobError).length).toBeLessThan(
       700,
     );
+  });
+
+  it("half a sign, which no seal can hold, is refused where it is read and not when it is written", () => {
+    const half = "\ud800";
+    const gauges = [{ ...heldJob.gauges[0], request: half }];
+    expect(said(() => parseJob({ ...heldJob, gauges }), JobError)).toBe("gauges[0].request: expected well-formed text");
+    const layout = {
+      title: half,
+      firingOrder: [1],
+      banks: [{ name: "only", cylinders: [1], bores: ["I", "E"] }],
+    };
+    expect(said(() => parseJob({ ...heldJob, layout, walk: "bank" }), JobError)).toContain("expected well-formed text");
+    const line = JSON.stringify({ t: 0, gauge: "bore", line: half });
+    expect(said(() => parseFeedLine(line, 1, 0, parseJob(heldJob)), FeedError)).toContain("line: found");
+    const noted = methods["session.act"].in.safeParse({ action: { type: "note", text: half } });
+    expect(noted.success).toBe(false);
+  });
+
+  it("a number of a record that is none does not stop the reading", () => {
+    const bench = new Bench();
+    bench.zero();
+    const lines = bench.text.trimEnd().split("\n");
+    const at = lines.findIndex((line) => line.includes('"+0.000"'));
+    lines[at] = (lines[at] as string).replace(/"n":\d+/, '"n":1e999');
+    const read = Recording.read(`${lines.join("\n")}\n`);
+    expect(read.broken[0]).toEqual({ line: at + 1, why: "the record does not match its seal" });
+    expect(read.recording.view().references).toHaveLength(1);
+  });
+
+  it("a field of a parcel's findings named like something in the language is told as one too many", () => {
+    expect(differencesOf({ constructor: 1 }, {}).map(differenceText)).toEqual([
+      "constructor: 1 there, nothing by the raw lines",
+    ]);
+    expect(differencesOf({}, { toString: 1 }).map(differenceText)).toEqual([
+      "toString: nothing there, 1 by the raw lines",
+    ]);
   });
 
   it("a header without its time is no session's header", () => {

@@ -34,8 +34,17 @@ export function readManifest(files: ReadonlyMap<ParcelFileName, Buffer>): Parcel
       `${issue?.path.join(".") || "the whole"}: ${expectedText(issue?.message ?? "not a manifest")}`,
     );
   }
-  if (canonical(parsed.data) !== utf8(bytes)) throw changed("manifest.json", "it is not written as it was made");
+  if (!isCanonical(parsed.data, utf8(bytes))) throw changed("manifest.json", "it is not written as it was made");
   return parsed.data;
+}
+
+function isCanonical(manifest: ParcelManifest, text: string): boolean {
+  try {
+    return canonical(manifest) === text;
+  } catch {
+    // It holds what canonical JSON can not.
+    return false;
+  }
 }
 
 /** Which files are missing, too many, damaged, out of order, or not those that the manifest states. */

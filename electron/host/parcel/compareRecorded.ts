@@ -39,12 +39,17 @@ function compare(recorded: unknown, now: unknown, path: readonly string[], found
     for (const key of keys) {
       const has = Object.hasOwn(recorded, key) === Object.hasOwn(now, key);
       if (has) compare(recorded[key], now[key], [...path, key], found);
-      else found.push({ path: [...path, key].join(", "), recorded: recorded[key], now: now[key] });
+      else found.push({ path: [...path, key].join(", "), recorded: own(recorded, key), now: own(now, key) });
     }
     return;
   }
   if (recorded === now) return;
   found.push({ path: path.join(", "), recorded, now });
+}
+
+/** A field of the record itself: one named "constructor" must not find what every object brings along. */
+function own(record: Record<string, unknown>, key: string): unknown {
+  return Object.hasOwn(record, key) ? record[key] : undefined;
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {
