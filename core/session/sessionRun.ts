@@ -575,6 +575,7 @@ export class SessionRun {
     if (place === undefined && bores.every((other) => !this.#stations.isDue(other, this.#holds))) {
       // Sent back to a finished bore: all of it is measured again.
       for (const other of bores) this.#stations.takeBack(other);
+      this.#findings = null;
     }
     this.#cutter.interrupt();
     if (this.#zeroNm() !== null) this.#leaveMicrometer();

@@ -18,6 +18,17 @@ describe("what was found by acting, and mended", () => {
     expect(live).not.toEqual(before);
     expect(live).toEqual(Recording.read(bench.text).recording.run.findings());
   });
+
+  it("a finished bore that one goes back to is measured no more, on screen as on replay", () => {
+    const bench = new Bench();
+    bench.zero();
+    bench.step("bores");
+    bench.press(40, 40, 40, 41, 40, 40);
+    expect(bench.bore("1E").clearanceMinNm).toBe(40_000);
+    bench.feed({ type: "go", bore: "1E" });
+    expect(bench.bore("1E").clearanceMinNm).toBeNull();
+    expect(Recording.read(bench.text).recording.run.findings()).toEqual(bench.recording.run.findings());
+  });
 });
 
 describe("an operator who does anything at any time", () => {

@@ -121,11 +121,12 @@ function judgeChange(walk: Walk, action: Action, before: readonly SeenStation[],
   for (const [name, indexes] of struck) {
     const was = before.find((station) => station.name === name) as SeenStation;
     const lastOne = indexes.length === 1 && was.sweeps.findLastIndex((sweep) => !sweep.struck) === indexes[0];
-    switch (action.does) {
+    // With the polarity turned round a short press is one in the air.
+    switch (action.does === "press" && added.length === 0 ? "air" : action.does) {
       case "strike":
       case "air":
       case "back": {
-        const again = action.does === "back" || (action.does === "air" && struck.size > 1);
+        const again = action.does !== "strike" && struck.size > 1;
         law(struck.size <= (again ? 2 : 1), `${action.does} struck at ${[...struck.keys()].join()}`);
         const wasLast = lastClosed(before)?.name === name && all(name, indexes);
         const wasOpen = was.closedMs === null && (lastOne || all(name, indexes));
@@ -133,7 +134,7 @@ function judgeChange(walk: Walk, action: Action, before: readonly SeenStation[],
         break;
       }
       case "go":
-        law(action.bore === was.bore && all(name, indexes), `go to ${action.bore} struck at ${name}`);
+        law(action.does === "go" && action.bore === was.bore && all(name, indexes), `a jump struck at ${name}`);
         break;
       case "press":
       case "step":
