@@ -430,7 +430,7 @@ describe("the window in a browser, on a stand-in host", () => {
     await show("much", "Bores");
     const alert = page.getByRole("alert").first();
     expect(await alert.textContent()).toContain("NOT SAVED");
-    expect(await alert.textContent()).toContain("do not close the program");
+    expect(await alert.textContent()).toContain("leave the program open");
   });
 
   test("an unreachable host is said in words, and nothing offers to act", async () => {

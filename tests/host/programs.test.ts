@@ -58,7 +58,7 @@ describe("two programs on one session", () => {
     expect(await loopback("session.open", { id, readOnly: false })).toMatchObject({ ok: true });
     await loopback("session.close", {});
     expect((await SessionFile.look(path)).read).toMatchObject({ broken: [], torn: null, differences: [] });
-    expect((await readdir(folder)).filter((name) => name.includes("lock") || name.includes("tmp"))).toEqual([]);
+    expect((await readdir(folder)).filter((name) => /\.(lock|tmp)/.test(name))).toEqual([]);
   });
 
   it("go on after one that died with its lock in place", async () => {
@@ -78,7 +78,7 @@ describe("two programs on one session", () => {
     await writeFile(join(folder, `${id}.lock`), `${JSON.stringify(holder)}\n`);
     expect(await window("session.open", { id, readOnly: false })).toMatchObject({ ok: true });
     await window("session.close", {});
-    expect((await readdir(folder)).filter((name) => name.includes("lock"))).toEqual([]);
+    expect((await readdir(folder)).filter((name) => name.includes(".lock"))).toEqual([]);
   });
 });
 

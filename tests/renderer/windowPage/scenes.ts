@@ -189,7 +189,13 @@ export const SCENES: Readonly<Record<string, () => SceneHost>> = {
       bench.act({ type: "step", step: "return" });
       bench.returnCheck(6_000);
       host.open(bench);
-      host.emit({ type: "saved", pending: 3, trouble: "The disk is full (no space left on device)." });
+      host.emit({
+        type: "saved",
+        pending: 3,
+        trouble:
+          'NOT SAVED: "demonstration.bwsession" could not be written (the disk is full; make room on it). What was ' +
+          "measured since is held in memory and will be saved as soon as that is put right; leave the program open.",
+      });
     },
   ),
   finished: scene(
