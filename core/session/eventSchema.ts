@@ -4,6 +4,7 @@ import { z } from "../zod.ts";
 import type { SessionInput } from "./event.ts";
 import { FEELS } from "./feel.ts";
 import { jobFileSchema } from "./jobFile.ts";
+import { canonical } from "./seal.ts";
 
 const t = z
   .number()
@@ -103,9 +104,21 @@ export function parseSessionInput(record: Record<string, unknown>): SessionInput
     }
   }
   const parsed = sessionInputSchema.safeParse(record);
-  if (parsed.success) return parsed.data as SessionInput;
+  if (parsed.success) {
+    if (!isSealable(parsed.data)) throw new Error("a text in it is not well-formed; no seal can hold it");
+    return parsed.data as SessionInput;
+  }
   const issue = parsed.error.issues[0];
   throw new Error(`${issue?.path.join(".") ?? "record"}: ${expectedText(issue?.message ?? "not an event")}`);
+}
+
+function isSealable(input: object): boolean {
+  try {
+    canonical(input);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 const sealed = { n: z.number().int().min(1), seal: z.string().regex(/^[0-9a-f]{64}$/) };

@@ -113,6 +113,17 @@ describe("what was found by mutating, and mended", () => {
     expect(noted.success).toBe(false);
   });
 
+  it("an event that no seal can hold is told with its line, and what is computed after it is read on", () => {
+    const bench = new Bench();
+    bench.zero();
+    const lines = bench.text.trimEnd().split("\n");
+    const at = lines.findIndex((line) => line.includes('"step":"zero"'));
+    lines[at] = (lines[at] as string).replace('"lifter":"1E"', '"lifter":"\\ud800"');
+    const read = Recording.read(`${lines.join("\n")}\n`);
+    expect(read.broken.map(({ line }) => line)).toContain(at + 1);
+    expect(read.inputs.some((input) => input.type === "line")).toBe(true);
+  });
+
   it("a number of a record that is none does not stop the reading", () => {
     const bench = new Bench();
     bench.zero();
