@@ -50,7 +50,7 @@ describe.skipIf(!hasSocat)("a cable pulled in the middle of a sweep (socat, real
       );
       await page.getByRole("navigation").getByRole("button", { name: /^Zero/ }).click();
       await page.getByRole("button", { name: "Take the zero" }).click();
-      await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 60_000 });
+      await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 300_000 });
 
       const read = async () => readSessionBytes(await readFile(path)).recording.run;
       const sweepsOf = async () =>
@@ -71,7 +71,7 @@ describe.skipIf(!hasSocat)("a cable pulled in the middle of a sweep (socat, real
       await page
         .getByText(/The walk is complete/)
         .first()
-        .waitFor({ timeout: 120_000 });
+        .waitFor({ timeout: 300_000 });
 
       // A last sweep on its way may still join the return check.
       await pause(4000);

@@ -14,6 +14,8 @@ import { SessionEar } from "../../electron/simulator/sessionEar.ts";
 import { connectGauge, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
+/** Minutes a walk, in real time, and hands that keep up only on a computer that is not busy: run by `npm run long`. */
+const TIMES = Number(process.env.LONG_NUMBER ?? 0);
 
 /** Four places a bore, and as few sweeps a place as a job may ask for: what is tried is the way, not the figure. */
 const jobOf = (sends: "press" | "stream") => ({
@@ -74,10 +76,10 @@ async function connectFootSwitch(page: Page, bench: PseudoTerminalBench): Promis
   }
 }
 
-describe.skipIf(!hasSocat)(
+describe.skipIf(!hasSocat || TIMES === 0)(
   "sixteen bores and four stations with two sweeps struck, a step back, a pulled cable and return checks: socat pseudo-terminals, real serialport, host and page (gauges, foot switch and hands simulated)",
   () => {
-    it.each(["press", "stream"] as const)(
+    it.each(Array.from({ length: Math.max(1, TIMES) }, () => ["press", "stream"] as const).flat())(
       "%s: no key and no mouse between the first and the last bore, every clearance within its stated uncertainty, and the same when read again",
       async (sends) => {
         let program = await Program.start();
@@ -130,11 +132,11 @@ describe.skipIf(!hasSocat)(
           else {
             await places.getByRole("button", { name: /^Lifters/ }).click();
             await page.getByRole("button", { name: "Measure the lifters" }).click();
-            await page.getByText("16 of 16 measured").waitFor({ timeout: 120_000 });
+            await page.getByText("16 of 16 measured").waitFor({ timeout: 300_000 });
           }
           await places.getByRole("button", { name: /^Zero/ }).click();
           await page.getByRole("button", { name: "Take the zero" }).click();
-          await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 60_000 });
+          await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 300_000 });
 
           const touched = await watchHands(page);
           const begunMs = Date.now();

@@ -77,10 +77,10 @@ describe.skipIf(!hasSocat)(
           const places = page.getByRole("navigation");
           await places.getByRole("button", { name: /^Lifters/ }).click();
           await page.getByRole("button", { name: "Measure the lifters" }).click();
-          await page.getByText("16 of 16 measured").waitFor({ timeout: 200_000 });
+          await page.getByText("16 of 16 measured").waitFor({ timeout: 300_000 });
           await page.getByRole("button", { name: "On to the zero" }).click();
           await page.getByRole("button", { name: "Take the zero" }).click();
-          await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 60_000 });
+          await page.getByRole("button", { name: "On to the bores" }).click({ timeout: 300_000 });
 
           const touched = await watchHands(page);
           await page.getByRole("heading", { name: /Cylinder 1/ }).waitFor();

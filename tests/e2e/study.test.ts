@@ -35,7 +35,7 @@ describe("a gauge study on simulated gauges", () => {
     await page.getByRole("button", { name: "Let simulated hands work" }).click();
     await place("Study");
     await page.getByText(/of 8 readings are still to come/).waitFor();
-    await page.getByText("7 of 8 readings are still to come").waitFor({ timeout: 60_000 });
+    await page.getByText("7 of 8 readings are still to come").waitFor({ timeout: 300_000 });
     await page.getByRole("img", { name: /^1 reading of 2 bores/ }).waitFor();
     await page.getByRole("heading", { name: /^The gauge takes .* of the band; / }).waitFor({ timeout: 240_000 });
     expect(await page.getByRole("rowheader", { name: /^Gauge, both/ }).count()).toBe(1);

@@ -17,6 +17,13 @@ export const rooms = {
     project: "host",
     file: "tests/host/soak.test.ts",
   },
+  "hands-free": {
+    does: "walks sixteen bores of four stations in a browser, by data button and by stream; NUMBER times",
+    number: 1,
+    project: "e2e",
+    file: "tests/e2e/handsFree.test.ts",
+    builds: [],
+  },
   "fuzz-lines": {
     does: "damages a gauge's lines in every format; NUMBER lines",
     number: 1_000_000,
