@@ -6,3 +6,9 @@ export function provideBrowser(): void;
 export function providePseudoTerminals(): void;
 /** Sees to the tool that reads printed pages where it can. */
 export function providePrintReader(): void;
+/** A letter outside the alphabets of Europe that the tests print. */
+export const FAR_LETTER: string;
+/** Whether an installed font has FAR_LETTER. */
+export function hasFarLetter(): boolean;
+/** Sees to a font that has FAR_LETTER where it can. */
+export function provideFarLetter(): void;

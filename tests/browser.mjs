@@ -29,7 +29,10 @@ function installPackage(name) {
     spawnSync("apt-get", ["update", "-qq"], { stdio: "ignore", env });
     lists = true;
   }
-  return spawnSync("apt-get", ["install", "-y", "-qq", name], { stdio: "ignore", env }).status === 0;
+  return (
+    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", name], { stdio: "ignore", env }).status ===
+    0
+  );
 }
 
 /** Sees to it that there is a browser, saying in one line what it does. Throws one clear sentence if none can be had. */
@@ -54,4 +57,21 @@ export function providePrintReader() {
   if (works("pdftotext", ["-v"])) return;
   console.log("Installing poppler-utils for tests of printed pages …");
   if (!installPackage("poppler-utils")) console.log("There is no pdftotext: tests of printed pages will be skipped.");
+}
+
+/** A letter outside the alphabets of Europe that the tests print; the fonts of a bare system may have no such letter. */
+export const FAR_LETTER = "工";
+
+/** Whether an installed font has FAR_LETTER; where fonts can not be listed, true: such systems come with one. */
+export function hasFarLetter() {
+  const { status, stdout } = spawnSync("fc-list", [`:charset=${FAR_LETTER.codePointAt(0).toString(16)}`, "file"]);
+  return status !== 0 || stdout.length > 0;
+}
+
+/** Sees to a font for names in other alphabets on Debian as root; elsewhere the check that needs it is skipped. */
+export function provideFarLetter() {
+  if (hasFarLetter()) return;
+  console.log("Installing a font for tests of names in other alphabets …");
+  installPackage("fonts-droid-fallback");
+  if (!hasFarLetter()) console.log("No font has such letters: tests of them in print will be skipped.");
 }

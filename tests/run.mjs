@@ -5,7 +5,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { provideBrowser, providePrintReader, providePseudoTerminals } from "./browser.mjs";
+import { provideBrowser, provideFarLetter, providePrintReader, providePseudoTerminals } from "./browser.mjs";
 
 const top = join(dirname(fileURLToPath(import.meta.url)), "..");
 const withSetup = !process.argv.includes("--no-setup");
@@ -66,6 +66,7 @@ try {
     provideBrowser();
     providePseudoTerminals();
     providePrintReader();
+    provideFarLetter();
   } else {
     console.log("Building …");
     check("build", process.execPath, [join(top, "electron", "build.mjs")]);

@@ -61,13 +61,16 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
           />
         </div>
         <TitleBlock job={job} view={view} walking={walking} />
-        <Button
-          size="walk"
-          className={styles.flip}
-          onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
-        >
-          See it from the {seenFrom === "front" ? "rear" : "front"}
-        </Button>
+        {/* The bar over the walk takes this room on a low window; the bores of the plan keep a target for a thumb. */}
+        {trouble === null ? (
+          <Button
+            size="walk"
+            className={styles.flip}
+            onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
+          >
+            See it from the {seenFrom === "front" ? "rear" : "front"}
+          </Button>
+        ) : null}
       </div>
       <div className={styles.right}>
         <Sheet job={job} view={view} state={state} readOnly={readOnly} />

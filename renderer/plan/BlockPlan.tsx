@@ -263,9 +263,8 @@ function Target({
 }) {
   const outward = ring * 2.4;
   const inward = ring * 2.3 + label * (wide ? 4.2 : 1.9);
-  const height = pitch * 0.96;
   const x = bore.labelSide === 1 ? -outward : -inward;
-  return <rect x={x} y={-height / 2} width={outward + inward} height={height} rx={3} className={styles.target} />;
+  return <rect x={x} y={-pitch / 2} width={outward + inward} height={pitch} rx={3} className={styles.target} />;
 }
 
 /** Long centre lines and a second ring: here, now. Shape says it as well as the accent. */

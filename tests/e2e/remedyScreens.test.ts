@@ -267,7 +267,7 @@ describe("remedies", () => {
 
   test("nothing to work with is said, with the way to where it is had", async () => {
     for (const [scene, word, button] of [
-      ["first", "No session is open", "Go to Start"],
+      ["first", "No session is open", "Open a session"],
       ["typical", "No bore is measured yet", "Go to Bores"],
       ["studied", "This session is a gauge study", "Go to Study"],
     ] as const) {
