@@ -10,6 +10,7 @@ import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
 import { CompleteSheet } from "./CompleteSheet.tsx";
+import { HeightPicture } from "./HeightPicture.tsx";
 import { progressOf } from "./progress.ts";
 import { ReturnSheet } from "./ReturnSheet.tsx";
 import { StateMark } from "./StateMark.tsx";
@@ -53,6 +54,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
             layout={job.layout}
             findings={view.bores}
             here={here}
+            hereClock={walking ? (view.here?.place.clock ?? null) : null}
             next={walking ? view.nextBore : null}
             size={size}
             flip={seenFrom === "front"}
@@ -138,6 +140,7 @@ function TitleBlock({
         <dt>{inBore ? "Station" : "Stations done"}</dt>
         <dd>
           {inBore ? progress.station : progress.measuredStations} of {inBore ? progress.stations : progress.allStations}
+          {inBore && view.here !== null ? <HeightPicture place={view.here.place} /> : null}
         </dd>
       </div>
       <div>

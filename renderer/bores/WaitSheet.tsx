@@ -26,7 +26,9 @@ export function WaitSheet({
 }): ReactNode {
   const { act, goTo } = useStore((state) => state.actions);
   const zeroed = view.references.length > 0;
-  const elsewhere = zeroed ? (view.step === null || view.step === "bores" ? null : PLACE_OF_STEP[view.step]) : "Zero";
+  const working = view.step === null || view.step === "bores" ? null : PLACE_OF_STEP[view.step];
+  // Where the sentence asks for something comes first; without a zero its place is offered in any case.
+  const places = [working, zeroed ? null : ("Zero" as const)].filter((place) => place !== null && place !== "Bores");
   return (
     <>
       <h1 id="place-title" tabIndex={-1} className={styles.station}>
@@ -42,11 +44,16 @@ export function WaitSheet({
               Go to the bores now
             </Button>
           ) : null}
-          {elsewhere === null || elsewhere === "Bores" ? null : (
-            <Button kind={zeroed ? "plain" : "main"} size="walk" onClick={() => goTo(elsewhere)}>
-              Go to {elsewhere}
+          {[...new Set(places)].map((place, index) => (
+            <Button
+              key={place}
+              kind={zeroed || index > 0 ? "plain" : "main"}
+              size="walk"
+              onClick={() => place !== null && goTo(place)}
+            >
+              Go to {place}
             </Button>
-          )}
+          ))}
         </div>
       )}
     </>

@@ -1,5 +1,5 @@
 import { type KeyboardEvent, type ReactNode, useId, useMemo, useRef, useState } from "react";
-import type { Layout } from "../../core/block/layout.ts";
+import type { Clock, Layout } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
 import { type PlacedBore, type PlanGeometry, type PlanSize, planGeometry } from "../../core/report/planGeometry.ts";
 import { describeBore } from "./describeBore.ts";
@@ -28,6 +28,8 @@ export interface BlockPlanProps {
   readonly showFiringOrder?: boolean;
   /** What `here` means, for those who hear the plan: "here now" in the walk, "chosen" elsewhere. */
   readonly hereWord?: string;
+  /** Which way the gauge's contacts lie in the bore being measured: its centre mark is drawn that way. */
+  readonly hereClock?: Clock | null;
 }
 
 /** A lifter as it is written into a bore. */
@@ -157,7 +159,7 @@ export function BlockPlan(props: BlockPlanProps) {
           >
             <Target bore={bore} ring={ring} pitch={pitch} label={label} wide={withFigures} />
             <path d={cross(ring * 1.3, 0)} className={styles.hair} />
-            {isHere && <HereMark ring={ring} />}
+            {isHere && <HereMark ring={ring} clock={props.hereClock ?? "axial"} />}
             {bore.name === next && <circle r={ring * 1.32} className={styles.nextRing} />}
             {withLifters ? (
               <>
@@ -267,12 +269,17 @@ function Target({
   return <rect x={x} y={-pitch / 2} width={outward + inward} height={pitch} rx={3} className={styles.target} />;
 }
 
-/** Long centre lines and a second ring: here, now. Shape says it as well as the accent. */
-function HereMark({ ring }: { ring: number }) {
+/** A second ring with a centre mark the way the contacts lie: here, now. Shape says it as well as the accent. */
+function HereMark({ ring, clock }: { readonly ring: number; readonly clock: Clock }) {
+  const [from, to] = [ring * 1.3, ring * 1.85];
   return (
     <>
-      <circle r={ring * 1.3} className={styles.hereRing} />
-      <path d={`M 0 ${-ring * 1.75} V ${-ring * 1.3} M 0 ${ring * 1.3} V ${ring * 1.75}`} className={styles.hereRing} />
+      <circle r={from} className={styles.hereRing} />
+      <path
+        d={`M 0 ${-to} V ${-from} M 0 ${from} V ${to}`}
+        transform={clock === "cross" ? "rotate(90)" : undefined}
+        className={styles.hereRing}
+      />
     </>
   );
 }
