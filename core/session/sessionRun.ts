@@ -832,8 +832,9 @@ export class SessionRun {
       this.#findings = null;
       this.#raise("no-agreement", noticeText.reopened(), this.#where());
     }
+    // Even a pass that is set aside stands in the record, and can refine the turning points of the others.
+    if (collector.closedMs !== null) this.#findings = null;
     if (!added.closes && !added.joins) return;
-    this.#findings = null;
     if (added.closes) {
       this.#stations.noteClosed(here);
       this.#hereClosed = true;

@@ -8,8 +8,9 @@ import { asLine, jobFile } from "../session/bench.ts";
 const AGREEMENT_NM = 2_500;
 const SWEEPS = 3;
 
-/** What an operator, a gauge or time does. Presses are in µm. */
+/** What an operator, a gauge or time does. Presses, and what a rocked gauge turns at, are in µm. */
 type Action =
+  | { readonly does: "rock"; readonly um: number; readonly passes: number; readonly lifted: boolean }
   | { readonly does: "press"; readonly um: number }
   | { readonly does: "air" | "garbage" | "strike" | "back" | "take" | "silence" | "resume" | "note" }
   | { readonly does: "hold"; readonly on: boolean }
@@ -40,10 +41,11 @@ interface SeenStation {
 class Walk {
   readonly recording: Recording;
   readonly inputs: SessionInput[] = [];
+  readonly sends: "press" | "held" | "stream";
   text: string;
   t = 0;
 
-  constructor(sends: "press" | "held", returnCheckEvery: number) {
+  constructor(sends: "press" | "held" | "stream", returnCheckEvery: number) {
     const gauges = (jobFile().gauges as Record<string, unknown>[]).map((gauge) =>
       gauge.role === "bore" ? { ...gauge, sends } : gauge,
     );
@@ -54,6 +56,7 @@ class Walk {
       agreement: "2.5 um",
       sweepsPerStation: SWEEPS,
     });
+    this.sends = sends;
     this.recording = Recording.begin({ job, createdIso: "2026-01-02T03:04:05.000Z", app: "test 0", hash: sha256 });
     this.text = this.recording.headerText;
   }
@@ -95,6 +98,14 @@ function lastClosed(stations: readonly SeenStation[]): SeenStation | null {
   return closed.sort((one, other) => (other.closedMs ?? 0) - (one.closedMs ?? 0))[0] ?? null;
 }
 
+/** At how many stations an action may add a sweep. In a stream what ends a pass adds the pass that it ends. */
+function mayAdd({ sends }: Walk, { does }: Action): number {
+  if (does === "press") return 1;
+  if (does === "rock") return 2;
+  return sends === "stream" && ENDS_A_PASS.has(does) ? 1 : 0;
+}
+const ENDS_A_PASS: ReadonlySet<string> = new Set(["air", "take", "silence", "link", "step", "hold", "go", "garbage"]);
+
 /** What one action may have done to the sweeps of the stations, and no more. */
 function judgeChange(walk: Walk, action: Action, before: readonly SeenStation[], after: readonly SeenStation[]): void {
   const added: string[] = [];
@@ -107,10 +118,11 @@ function judgeChange(walk: Walk, action: Action, before: readonly SeenStation[],
       law(!(sweep.struck && now?.struck === false), `a struck sweep of ${was.name} came back`);
       if (!sweep.struck && now?.struck === true) struck.set(was.name, [...(struck.get(was.name) ?? []), at]);
     }
-    law(is.sweeps.length - was.sweeps.length <= 1, `more than one sweep at ${is.name} by ${action.does}`);
+    const most = action.does === "rock" ? action.passes + 1 : 1;
+    law(is.sweeps.length - was.sweeps.length <= most, `more than ${most} sweeps at ${is.name} by ${action.does}`);
     if (is.sweeps.length > was.sweeps.length) added.push(is.name);
   }
-  law(added.length <= (action.does === "press" ? 1 : 0), `${action.does} made a sweep at ${added.join()}`);
+  law(added.length <= mayAdd(walk, action), `${action.does} made a sweep at ${added.join()}`);
 
   const here = walk.recording.run.view().here;
   const opened = here === null ? null : `${here.bore} ${here.place.height}`;
@@ -137,9 +149,11 @@ function judgeChange(walk: Walk, action: Action, before: readonly SeenStation[],
         law(action.does === "go" && action.bore === was.bore && all(name, indexes), `a jump struck at ${name}`);
         break;
       case "press":
+      case "rock":
       case "step":
-        // A station whose zero has moved is measured anew, from its first sweep on.
-        law(name === opened && all(name, indexes) && was.closedMs !== null, `${action.does} struck at ${name}`);
+        // A station whose zero has moved is measured anew, from its first sweep on; a rocked gauge may finish it as well.
+        law(name === opened || action.does === "rock", `${action.does} struck at ${name}, which is not open`);
+        law(all(name, indexes) && was.closedMs !== null, `${action.does} struck at ${name}`);
         break;
       case "correct":
         law(all(name, indexes), `a correction struck a part of ${name}`);
@@ -164,7 +178,8 @@ function judgeState(walk: Walk): void {
     const values = agreed.map(({ nm }) => nm);
     law(Math.max(...values) - Math.min(...values) <= AGREEMENT_NM, `${name} is closed on sweeps that do not agree`);
     law(
-      own.some(({ tMs }) => tMs === closedMs),
+      // A pass of a stream is known by the readings after it.
+      own.some(({ tMs }) => (walk.sends === "stream" ? tMs < closedMs : tMs === closedMs)),
       `${name} is closed when nothing was measured`,
     );
     law(
@@ -224,9 +239,27 @@ class Act implements fc.Command<{ actions: number }, Walk> {
   run(model: { actions: number }, walk: Walk): void {
     model.actions += 1;
     const before = walk.stations();
-    walk.feed(inputOf(this.action), this.afterMs);
+    if (this.action.does === "rock") rock(walk, this.action, this.afterMs);
+    else walk.feed(inputOf(this.action), this.afterMs);
     judgeChange(walk, this.action, before, walk.stations());
     judgeState(walk);
+  }
+}
+
+/** Readings of a gauge rocked in a bore: twenty a second, a pass a second, 60 µm more at the turns of the hand; then it may be taken out. */
+function rock(
+  walk: Walk,
+  { um, passes, lifted }: { um: number; passes: number; lifted: boolean },
+  afterMs: number,
+): void {
+  for (let reading = 0; reading < passes * 20; reading += 1) {
+    const tilt = Math.cos((Math.PI * (reading + 0.37)) / 20);
+    const line = asLine(um + 60 * tilt * tilt);
+    walk.feed({ type: "line", gauge: "bore", line }, reading === 0 ? Math.max(afterMs, 50) : 50);
+  }
+  if (!lifted) return;
+  for (let reading = 0; reading < 10; reading += 1) {
+    walk.feed({ type: "line", gauge: "bore", line: asLine(900) }, 50);
   }
 }
 
@@ -285,47 +318,63 @@ const steps = act(
     .map((step): Action => ({ does: "step", step: step as "zero" })),
 );
 
-/** Actions in any order, more of those that a walk is made of. */
-export const walks = fc.record({
-  sends: fc.constantFrom("press" as const, "held" as const),
-  returnCheckEvery: fc.constantFrom(0, 1, 2),
-  cut: fc.nat(1_000_000),
-  actions: fc.commands(
-    [
-      presses,
-      presses,
-      presses,
-      presses,
-      presses,
-      steps,
-      plain("strike", "air", "air", "back"),
-      plain("take", "silence", "resume", "note", "garbage"),
-      act(fc.boolean().map((on): Action => ({ does: "hold", on }))),
-      act(
-        fc
-          .tuple(fc.constantFrom("1E", "1I"), fc.constantFrom("upper", "lower", null))
-          .map(([bore, height]): Action => ({ does: "go", bore, height })),
-      ),
-      act(fc.constantFrom("open", "lost", "closed").map((link): Action => ({ does: "link", link: link as "open" }))),
-      act(fc.constantFrom("+", "+", "-").map((polarity): Action => ({ does: "correct", polarity: polarity as "+" }))),
-      act(fc.constantFrom(0, 1, 400).map((um): Action => ({ does: "mic", um }))),
-    ],
-    { maxCommands: 60, size: "+1" },
+const rocked = act(
+  fc
+    .record({
+      um: fc.constantFrom(0, 40, 40, 40, 40, 41, 60, -400),
+      passes: fc.constantFrom(1, 3, 4, 4, 5),
+      lifted: fc.boolean(),
+    })
+    .map((one): Action => ({ does: "rock", ...one })),
+);
+
+/** What is done beside measuring. */
+const beside = [
+  steps,
+  plain("strike", "air", "air", "back"),
+  plain("take", "silence", "resume", "note", "garbage"),
+  act(fc.boolean().map((on): Action => ({ does: "hold", on }))),
+  act(
+    fc
+      .tuple(fc.constantFrom("1E", "1I"), fc.constantFrom("upper", "lower", null))
+      .map(([bore, height]): Action => ({ does: "go", bore, height })),
   ),
-  /** Begun with a zero, as nearly every walk is. */
-  zeroed: fc.boolean(),
-});
+  act(fc.constantFrom("open", "lost", "closed").map((link): Action => ({ does: "link", link: link as "open" }))),
+  act(fc.constantFrom("+", "+", "-").map((polarity): Action => ({ does: "correct", polarity: polarity as "+" }))),
+  act(fc.constantFrom(0, 1, 400).map((um): Action => ({ does: "mic", um }))),
+];
+const walksWith = <Sends extends "press" | "held" | "stream">(
+  sends: readonly Sends[],
+  measuring: typeof beside,
+  maxCommands: number,
+) =>
+  fc.record({
+    sends: fc.constantFrom(...sends),
+    returnCheckEvery: fc.constantFrom(0, 1, 2),
+    cut: fc.nat(1_000_000),
+    actions: fc.commands([...measuring, ...beside], { maxCommands, size: "+1" }),
+    /** Begun with a zero, as nearly every walk is. */
+    zeroed: fc.boolean(),
+  });
+
+/** Actions in any order, more of those that a walk is made of, with a gauge that sends at a press. */
+export const walks = walksWith(["press", "held"], [presses, presses, presses, presses, presses], 60);
+/** The same with a gauge that sends all the time: rocked, in the air, still. */
+export const streamWalks = walksWith(["stream"], Array<typeof rocked>(12).fill(rocked), 30);
 
 type Walked = typeof walks extends fc.Arbitrary<infer T> ? T : never;
+type StreamWalked = typeof streamWalks extends fc.Arbitrary<infer T> ? T : never;
 
-/** Walks by these actions and holds every law after each. @throws Error that says which one was broken. */
-export function walkBy({ sends, returnCheckEvery, cut, actions, zeroed }: Walked): void {
+/** Walks by these actions, holds every law after each, and says how many stations are closed in the end. @throws Error that says which one was broken. */
+export function walkBy({ sends, returnCheckEvery, cut, actions, zeroed }: Walked | StreamWalked): number {
   const walk = new Walk(sends, returnCheckEvery);
   if (zeroed) {
     walk.feed({ type: "step", step: "zero" }, 0);
-    for (const um of [0, 0, 0]) walk.feed({ type: "line", gauge: "bore", line: asLine(um) }, 500);
+    if (sends === "stream") rock(walk, { um: 0, passes: 5, lifted: true }, 500);
+    else for (const um of [0, 0, 0]) walk.feed({ type: "line", gauge: "bore", line: asLine(um) }, 500);
     walk.feed({ type: "step", step: "bores" }, 500);
   }
   fc.modelRun(() => ({ model: { actions: 0 }, real: walk }), actions);
   judgeFile(walk, cut);
+  return walk.stations().filter(({ closedMs }) => closedMs !== null).length;
 }
