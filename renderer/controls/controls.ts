@@ -1,4 +1,6 @@
+import { gaugeOfPlace } from "../keyboard/typingGauge.ts";
 import { takesTyping } from "../store/place.ts";
+import { jobOf } from "../store/sessionJob.ts";
 import type { WalkKey } from "../store/settings.ts";
 import { useStore } from "../store/store.ts";
 
@@ -15,6 +17,11 @@ export function workControl(control: WalkKey): boolean {
   const { session, info, place, view, actions } = useStore.getState();
   const mayAct = session !== null && !session.readOnly && (info?.mayAct ?? true);
   if (!mayAct || !takesTyping(place)) return false;
+  if (control === "take" && gaugeOfPlace(jobOf(session), place)?.source === "typed") {
+    // Nothing can be asked of a dial: its reading is typed.
+    document.querySelector<HTMLElement>("[data-entry-line]")?.focus();
+    return true;
+  }
   void actions.act(control === "hold" ? { type: "hold", on: !(view?.held ?? false) } : { type: control });
   return true;
 }

@@ -228,7 +228,7 @@ function ByHand({ teach }: { readonly teach: TeachView }): ReactNode {
       >
         <Field
           label="Request of a gauge that speaks only when asked"
-          hint="\r is Return, \n is line feed; such as ?\r"
+          hint="\r is Return, \n is line feed; such as ?\r. The one that works belongs into the job, under Gauges."
           value={request}
           onChange={(event) => setRequest(event.target.value)}
           autoComplete="off"

@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { closeHelp, openHelp, useHelp } from "../help/helpDesk.ts";
 import { PLACES, type Place } from "../store/place.ts";
@@ -10,6 +11,7 @@ import styles from "./Margin.module.css";
 export function Margin(): ReactNode {
   const place = useStore((state) => state.place);
   const view = useStore((state) => state.view);
+  const job = useJob();
   const goTo = useStore((state) => state.actions.goTo);
   const helpOpen = useHelp((state) => state.open);
   return (
@@ -17,7 +19,7 @@ export function Margin(): ReactNode {
       <p className={styles.program}>Borewright</p>
       <ul className={styles.places}>
         {PLACES.map((one) => {
-          const progress = view === null ? null : progressOf(one, view);
+          const progress = view === null ? null : progressOf(one, view, job);
           return (
             <li key={one}>
               <button
@@ -78,11 +80,14 @@ function Entry({ term, text }: { readonly term: string; readonly text: string })
 }
 
 /** How far a place has got, in a word or two; null where there is nothing to count. */
-export function progressOf(place: Place, view: SessionView): string | null {
+function progressOf(place: Place, view: SessionView, job: Job | null): string | null {
   switch (place) {
     case "Gauges": {
-      const open = view.gauges.filter((gauge) => gauge.link === "open").length;
-      return `${open} of ${view.gauges.length}`;
+      // One that is read by eye has nothing to connect.
+      const byEye = new Set(job?.gauges.filter(({ source }) => source === "typed").map(({ id }) => id));
+      const cabled = view.gauges.filter(({ id }) => !byEye.has(id));
+      if (cabled.length === 0) return "typed";
+      return `${cabled.filter(({ link }) => link === "open").length} of ${cabled.length}`;
     }
     case "Lifters": {
       const measured = view.lifters.filter((lifter) => lifter.diameterNm !== null).length;

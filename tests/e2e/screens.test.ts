@@ -125,6 +125,14 @@ describe("the window in a browser, on a stand-in host", () => {
         input: { gauge: "dial", text: "0.0018", unit: "in" },
       });
       expect(await line.inputValue()).toBe("");
+      // Nothing can be asked of a dial: Take leads to the line.
+      await page.locator("#place-title").focus();
+      await page.getByRole("button", { name: /^Take/ }).click();
+      expect(await line.evaluate((one) => one === document.activeElement)).toBe(true);
+      await page
+        .getByRole("button", { name: /^Gauges/ })
+        .getByText("typed", { exact: true })
+        .waitFor();
       // A slip stays in the line, with the reason.
       await page.keyboard.type("0.18");
       await page.keyboard.press("Enter");
