@@ -439,6 +439,19 @@ describe("the window in a browser, on a stand-in host", () => {
     const alert = page.getByRole("alert").first();
     expect(await alert.textContent()).toContain("NOT SAVED");
     expect(await alert.textContent()).toContain("leave the program open");
+    // Not even the help hides it.
+    await page.keyboard.press("F1");
+    await page.getByRole("button", { name: "Close the help" }).waitFor();
+    for (const width of [1280, 640]) {
+      await page.setViewportSize({ width, height: 720 });
+      const seen = await alert.evaluate((one) => {
+        const { right, top, height } = one.getBoundingClientRect();
+        return one.contains(document.elementFromPoint(right - 8, top + height / 2));
+      });
+      expect(seen, `${width} px`).toBe(true);
+    }
+    await page.getByRole("button", { name: "Close the help" }).click();
+    await page.setViewportSize({ width: 1280, height: 720 });
   });
 
   test("an unreachable host is said in words, and nothing offers to act", async () => {
