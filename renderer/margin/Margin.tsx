@@ -36,7 +36,6 @@ export function Margin(): ReactNode {
         })}
       </ul>
       <div className={styles.foot}>
-        <TitleBlock />
         <button
           type="button"
           className={styles.place}
@@ -48,6 +47,7 @@ export function Margin(): ReactNode {
           <span>Help</span>
           <kbd className={styles.progress}>F1</kbd>
         </button>
+        <TitleBlock />
       </div>
     </nav>
   );
