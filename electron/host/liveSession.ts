@@ -2,11 +2,13 @@ import type { LiveReading, OperatorAction } from "../../core/bridge/messages.ts"
 import type { Nm } from "../../core/length/nm.ts";
 import type { LinkState, SessionInput, StepName } from "../../core/session/event.ts";
 import type { NextStep } from "../../core/session/guide.ts";
+import type { JobGauge } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { Recording } from "../../core/session/recording.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { GaugeLink, type LinkLoss } from "./gaugeLink.ts";
 import type { GaugePort } from "./gaugePort.ts";
+import { PictureTimer } from "./pictureTimer.ts";
 import type { SessionClock } from "./sessionClock.ts";
 import type { SessionFile } from "./sessionFile.ts";
 
@@ -51,7 +53,10 @@ interface Picture {
   readonly view: SessionView;
 }
 
-const PICTURE_MS = 1000 / 30;
+/** Between two pictures of the gauge that is worked with, ms: as often as a screen shows them. */
+const PICTURE_MS = 1000 / 60;
+/** The same of a gauge that lies by: its figure may lag, that of the other may not wait for it. */
+const LYING_BY_MS = 100;
 /** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
 const MOST_STEPS_IN_A_ROW = 8;
 const HEARTBEAT_MS = 1000;
@@ -74,13 +79,14 @@ export class LiveSession {
   readonly #onLink: LiveSessionOptions["onLink"];
   readonly #links = new Map<string, GaugeLink>();
   #silenceTimer: NodeJS.Timeout | null = null;
-  #viewTimer: NodeJS.Timeout | null = null;
-  #readingsTimer: NodeJS.Timeout | null = null;
+  readonly #viewTimer = new PictureTimer(() => {
+    const picture = this.#take();
+    this.#file.whenKept(() => this.#show(picture));
+  });
+  readonly #readingsTimer = new PictureTimer(() => this.#tellReadings());
   #readings: LiveReading[] = [];
-  #viewMs = Number.NEGATIVE_INFINITY;
   /** Pictures that wait for the disk, at most two: the next to be shown, and the newest. */
   readonly #waiting: Picture[] = [];
-  #readingsMs = Number.NEGATIVE_INFINITY;
   #step: StepName | null;
   #awakeMs: number;
   readonly #heartbeat: NodeJS.Timeout;
@@ -199,9 +205,9 @@ export class LiveSession {
     for (const gauge of [...this.#links.keys()]) await this.disconnect(gauge);
     this.#closed = true;
     clearInterval(this.#heartbeat);
-    for (const timer of [this.#silenceTimer, this.#viewTimer, this.#readingsTimer]) {
-      if (timer !== null) clearTimeout(timer);
-    }
+    if (this.#silenceTimer !== null) clearTimeout(this.#silenceTimer);
+    this.#viewTimer.stop();
+    this.#readingsTimer.stop();
     await this.#file.close();
   }
 
@@ -226,17 +232,27 @@ export class LiveSession {
       valueNm: seen === null || seen.whyNot !== null ? null : seen.lastNm,
       line,
     });
-    this.#readingsTimer ??= setTimeout(() => {
-      this.#readingsTimer = null;
-      this.#readingsMs = performance.now();
-      this.#listener.onReadings?.(this.#readings.splice(0));
-    }, this.#untilNextPicture(this.#readingsMs));
+    if (this.#readingsTimer.due(this.#pictureMs(gauge))) this.#tellReadings();
   }
 
-  // The gauge in use at this step; only one that has a request is asked.
-  async #ask(): Promise<void> {
+  #tellReadings(): void {
+    this.#listener.onReadings?.(this.#readings.splice(0));
+  }
+
+  /** The gauge that is worked with at this step. */
+  get #inUse(): JobGauge | undefined {
     const role = this.#step === "lifters" ? "micrometer" : "bore";
-    const profile = this.recording.job.gauges.find((gauge) => gauge.role === role);
+    return this.recording.job.gauges.find((gauge) => gauge.role === role);
+  }
+
+  /** How long a line of this gauge may wait for its picture, ms. */
+  #pictureMs(gauge: string): number {
+    return gauge === this.#inUse?.id ? PICTURE_MS : LYING_BY_MS;
+  }
+
+  // Only a gauge that has a request is asked.
+  async #ask(): Promise<void> {
+    const profile = this.#inUse;
     if (profile?.request === undefined) return;
     // A link that is down shows as such; the request is simply not answered.
     await this.#links
@@ -280,7 +296,8 @@ export class LiveSession {
   #append(input: SessionInput): void {
     const { text, outcomes } = this.recording.record(input);
     for (const outcome of outcomes) if (outcome.type === "step") this.#step = outcome.step;
-    const picture = this.#pictureOf(outcomes.length > 0);
+    const afterMs = input.type === "line" ? this.#pictureMs(input.gauge) : PICTURE_MS;
+    const picture = this.#pictureOf(outcomes.length > 0 ? 0 : afterMs);
     this.#file.append(text, () => {
       for (const outcome of outcomes) this.#listener.onOutcome?.(outcome);
       this.#show(picture);
@@ -295,7 +312,7 @@ export class LiveSession {
     this.#listener.onView?.(picture.view);
   }
 
-  // While a disk refuses for hours, a picture for every thirtieth of a second would fill the memory.
+  // While a disk refuses for hours, a picture for every sixtieth of a second would fill the memory.
   #take(): Picture {
     const picture = { view: this.recording.view() };
     if (this.#waiting.length === 2) this.#waiting.pop();
@@ -304,27 +321,8 @@ export class LiveSession {
   }
 
   // The picture is taken at the record and shown when that record is on disk, so that it never shows more than is kept.
-  #pictureOf(atOnce: boolean): Picture | null {
-    if (this.#listener.onView === undefined) return null;
-    const now = performance.now();
-    if (atOnce || now - this.#viewMs >= PICTURE_MS) {
-      this.#viewMs = now;
-      if (this.#viewTimer !== null) clearTimeout(this.#viewTimer);
-      this.#viewTimer = null;
-      return this.#take();
-    }
-    this.#viewTimer ??= setTimeout(() => {
-      this.#viewTimer = null;
-      this.#viewMs = performance.now();
-      const picture = this.#take();
-      this.#file.whenKept(() => this.#show(picture));
-    }, this.#untilNextPicture(this.#viewMs));
-    return null;
-  }
-
-  /** What is left of the time between two pictures, ms, when the last was taken at `lastMs`. */
-  #untilNextPicture(lastMs: number): number {
-    return Math.max(0, lastMs + PICTURE_MS - performance.now());
+  #pictureOf(afterMs: number): Picture | null {
+    return this.#listener.onView !== undefined && this.#viewTimer.due(afterMs) ? this.#take() : null;
   }
 }
 

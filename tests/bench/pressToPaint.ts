@@ -74,30 +74,38 @@ async function pressAndWatch(
   return waits;
 }
 
-/** The least there can be: a serial port echoed into a text on an otherwise empty page. */
-async function bareEcho(values: readonly number[], folder: string): Promise<number[]> {
-  const terminal = new PseudoTerminal(join(folder, "bare"), () => {});
+/**
+ * The least there can be: serial ports echoed into texts on an otherwise empty page. A page where nothing else moves is
+ * painted at once; one on which another gauge's figure changes too waits for the next frame, as the program's does.
+ */
+async function bareEcho(values: readonly number[], folder: string, streamed: boolean): Promise<number[]> {
+  const terminal = new PseudoTerminal(join(folder, `bare-${streamed}`), () => {});
   await terminal.plugIn();
-  const port = new SerialPort({ path: terminal.path, baudRate: 9600, autoOpen: false });
-  await new Promise<void>((resolve, reject) => port.open((error) => (error === null ? resolve() : reject(error))));
+  const other = new PseudoTerminal(join(folder, `bare-other-${streamed}`), () => {});
+  await other.plugIn();
+  const ports = await Promise.all([opened(terminal.path), opened(other.path)]);
   const server = createServer((request, response) => {
     if (request.url !== "/events") {
       response.writeHead(200, { "content-type": "text/html" });
       response.end(
-        `<!doctype html><title>bare echo</title><p id="figure">-</p><script>
-        new EventSource("/events").onmessage = (e) => { document.getElementById("figure").textContent = e.data; };
+        `<!doctype html><title>bare echo</title><p id="figure">-</p><p id="other">-</p><script>
+        const events = new EventSource("/events");
+        for (const id of ["figure", "other"])
+          events.addEventListener(id, (e) => { document.getElementById(id).textContent = e.data; });
         </script>`,
       );
       return;
     }
     response.writeHead(200, { "content-type": "text/event-stream" });
-    let text = "";
-    port.on("data", (bytes: Buffer) => {
-      text += bytes.toString("latin1");
-      const lines = text.split("\r");
-      text = lines.pop() ?? "";
-      for (const line of lines) response.write(`data: ${line}\n\n`);
-    });
+    for (const [index, name] of ["figure", "other"].entries()) {
+      let text = "";
+      ports[index]?.on("data", (bytes: Buffer) => {
+        text += bytes.toString("latin1");
+        const lines = text.split("\r");
+        text = lines.pop() ?? "";
+        for (const line of lines) response.write(`event: ${name}\ndata: ${line}\n\n`);
+      });
+    }
   });
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   const path = findBrowser();
@@ -105,19 +113,30 @@ async function bareEcho(values: readonly number[], folder: string): Promise<numb
     ...(path === null ? {} : { executablePath: path }),
     args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
   });
+  let stream: NodeJS.Timeout | null = null;
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 720 } });
     await page.goto(`http://127.0.0.1:${(server.address() as AddressInfo).port}/`);
     await watchPaint(page, "#figure");
-    while (!terminal.listened) await pause(50);
+    while (!terminal.listened || !other.listened) await pause(50);
+    let wave = 0;
+    if (streamed) stream = setInterval(() => other.send(`${lineOf((wave++ % 5) * STEP_NM)}\r`), 10);
     return await pressAndWatch(page, values, lineOf, (nm) => terminal.send(`${lineOf(nm)}\r`));
   } finally {
+    if (stream !== null) clearInterval(stream);
     await browser.close();
     server.closeAllConnections();
     server.close();
-    await new Promise<void>((resolve) => port.close(() => resolve()));
+    for (const port of ports) await new Promise<void>((resolve) => port.close(() => resolve()));
     await terminal.close();
+    await other.close();
   }
+}
+
+async function opened(path: string): Promise<SerialPort> {
+  const port = new SerialPort({ path, baudRate: 9600, autoOpen: false });
+  await new Promise<void>((resolve, reject) => port.open((error) => (error === null ? resolve() : reject(error))));
+  return port;
 }
 
 const GAUGES = { unit: "in", resolution: "0.00001 in", line: "decimal" };
@@ -199,12 +218,13 @@ function quantile(sorted: readonly number[], part: number): number {
   return sorted[Math.min(sorted.length - 1, Math.ceil(part * sorted.length) - 1)] ?? Number.NaN;
 }
 
-/** From a press on a pseudo-terminal to its figure on screen, ms, beside the bare echo of the same run. */
+/** From a press on a pseudo-terminal to its figure on screen, ms, beside the bare echo of the same run and streams. */
 export async function pressToPaintTable() {
   if (spawnSync("socat", ["-V"]).status !== 0) return null;
   const folder = await mkdtemp(join(tmpdir(), "borewright-paint-"));
   try {
-    const before = await bareEcho(rising(HALF), folder);
+    const still = await bareEcho(rising(HALF), folder, false);
+    const before = await bareEcho(rising(HALF), folder, true);
     // The walk by data button has 64 stations; more presses than they take go on in a session of its own.
     const button = [
       ...(await program("press", stations(189), folder)),
@@ -212,9 +232,10 @@ export async function pressToPaintTable() {
       ...(await program("press", stations(PRESSES - 2 * 189), folder)),
     ];
     const stream = await program("stream", rising(PRESSES), folder);
-    const after = await bareEcho(rising(HALF), folder);
+    const after = await bareEcho(rising(HALF), folder, true);
     const rows = [
-      ["bare echo", [...before, ...after]],
+      ["bare echo beside a stream of 100 a second", [...before, ...after]],
+      ["bare echo, nothing else moves", still],
       ["data button; the other gauge sends 100 a second", button],
       ["a reading of a stream; two gauges send 50 a second each", stream],
     ] as const;
