@@ -11,7 +11,7 @@ import type { Hands } from "../../electron/simulator/person.ts";
 import { openPseudoTerminals, type PseudoTerminalBench } from "../../electron/simulator/pseudoTerminals.ts";
 import { ORDINARY_ROCKING } from "../../electron/simulator/rocking.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
-import { connectGauge, Program } from "./program.ts";
+import { connectGauge, findingsShown, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 /** Minutes a walk, in real time, and hands that keep up only on a computer that is not busy: run by `npm run long`. */
@@ -185,18 +185,12 @@ describe.skipIf(!hasSocat || TIMES === 0)(
           console.log(`${sends}: walked in ${walkS.toFixed(0)} s; worst of 64 errors is ${worst.toFixed(2)} of its U`);
           expect(off).toEqual([]);
 
-          const findings = async () => {
-            const navigation = program.page.getByRole("navigation");
-            await navigation.getByRole("button", { name: /^Findings/ }).click();
-            await program.page.getByRole("heading", { name: "Findings" }).waitFor();
-            return program.page.locator("main").textContent();
-          };
-          const shown = await findings();
+          const shown = await findingsShown(program);
           await program.close({ keep: true });
           program = await Program.start(program.folder);
           await program.page.getByRole("button", { name: "Only look" }).click();
           await program.page.getByText("Only looking").waitFor();
-          expect(await findings()).toBe(shown);
+          expect(await findingsShown(program)).toBe(shown);
         } finally {
           ear?.close();
           await bench.close();

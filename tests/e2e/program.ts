@@ -80,3 +80,14 @@ export async function connectGauge(page: Page, id: string, path: string): Promis
   await section.getByRole("button", { name: "Connect" }).click();
   await section.getByRole("button", { name: "Disconnect" }).waitFor();
 }
+
+/** All that the place Findings says; what only tells that a session is open for reading is left out. */
+export async function findingsShown({ page }: Program): Promise<string> {
+  await page
+    .getByRole("navigation")
+    .getByRole("button", { name: /^Findings/ })
+    .click();
+  await page.getByRole("heading", { name: "Findings" }).waitFor();
+  const text = await page.locator("main").textContent();
+  return (text ?? "").replace("This session is open for reading only; nothing can be entered.", "");
+}
