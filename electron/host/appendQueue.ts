@@ -41,12 +41,13 @@ export interface AppendQueueOptions {
 
 interface Waiting {
   readonly sinceMs: number;
-  readonly bytes: Uint8Array | null;
+  /** The record; null for one who only waits for those before. */
+  readonly text: string | null;
   readonly whenKept: (() => void) | undefined;
 }
 
-/** Longest batch, bytes: after hours without a disk what waits is saved piece by piece, as far as there is room. */
-const MOST_BYTES = 1_000_000;
+/** Longest batch, letters: after hours without a disk what waits is saved piece by piece, as far as there is room. */
+const LONGEST_BATCH = 1_000_000;
 const PATIENCE_MS = 5_000;
 
 /**
@@ -88,7 +89,7 @@ export class AppendQueue {
   }
 
   get state(): SavedState {
-    const oldest = this.#pending === 0 ? undefined : this.#waiting.find(({ bytes }) => bytes !== null);
+    const oldest = this.#pending === 0 ? undefined : this.#waiting.find(({ text }) => text !== null);
     return {
       pending: this.#pending,
       ...(oldest === undefined ? {} : { pendingMs: performance.now() - oldest.sinceMs }),
@@ -108,7 +109,7 @@ export class AppendQueue {
    */
   append(text: string, whenKept?: () => void): void {
     if (this.#closed) throw new Error(`${this.#name} is closed; nothing can be added to it`);
-    this.#waiting.push({ sinceMs: performance.now(), bytes: this.#encoder.encode(text), whenKept });
+    this.#waiting.push({ sinceMs: performance.now(), text, whenKept });
     this.#pending += 1;
     this.#onState(this.state);
     this.#start();
@@ -120,7 +121,7 @@ export class AppendQueue {
       then();
       return;
     }
-    this.#waiting.push({ sinceMs: performance.now(), bytes: null, whenKept: then });
+    this.#waiting.push({ sinceMs: performance.now(), text: null, whenKept: then });
     this.#start();
   }
 
@@ -183,7 +184,7 @@ export class AppendQueue {
         clearInterval(watch);
       }
       this.#waiting.splice(0, batch.length);
-      for (const { bytes } of batch) if (bytes !== null) this.#pending -= 1;
+      for (const { text } of batch) if (text !== null) this.#pending -= 1;
       this.#stuck = false;
       if (this.#trouble !== null) {
         this.#trouble = null;
@@ -197,8 +198,8 @@ export class AppendQueue {
   /** What goes to the disk together: as much as waits, or as fits. */
   #nextBatch(): Waiting[] {
     let count = 0;
-    for (let length = 0; count < this.#waiting.length && length < MOST_BYTES; count += 1) {
-      length += this.#waiting[count]?.bytes?.length ?? 0;
+    for (let length = 0; count < this.#waiting.length && length < LONGEST_BATCH; count += 1) {
+      length += this.#waiting[count]?.text?.length ?? 0;
     }
     return this.#waiting.slice(0, count);
   }
@@ -237,7 +238,7 @@ export class AppendQueue {
   }
 
   async #commit(batch: readonly Waiting[]): Promise<void> {
-    const bytes = joined(batch);
+    const bytes = this.#encoder.encode(batch.map(({ text }) => text ?? "").join(""));
     if (bytes.length === 0) return;
     let done = 0;
     while (done < bytes.length) {
@@ -259,17 +260,4 @@ function acknowledge(record: Waiting): void {
       throw error;
     });
   }
-}
-
-function joined(batch: readonly Waiting[]): Uint8Array {
-  let length = 0;
-  for (const record of batch) length += record.bytes?.length ?? 0;
-  const all = new Uint8Array(length);
-  let at = 0;
-  for (const record of batch) {
-    if (record.bytes === null) continue;
-    all.set(record.bytes, at);
-    at += record.bytes.length;
-  }
-  return all;
 }
