@@ -50,7 +50,7 @@ async function start(): Promise<void> {
 
 // The scheme's rights must be stated before the program is ready: an origin of its own, and strict.
 protocol.registerSchemesAsPrivileged([
-  { scheme: PAGE_SCHEME, privileges: { standard: true, secure: true, supportFetchAPI: true } },
+  { scheme: PAGE_SCHEME, privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
 ]);
 app.enableSandbox();
 lockAllContents(app);

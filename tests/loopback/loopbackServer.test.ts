@@ -284,6 +284,9 @@ describe("with the key", () => {
     expect(page.headers["content-security-policy"]).not.toContain("unsafe");
     expect(page.headers["x-content-type-options"]).toBe("nosniff");
     expect(page.headers["cache-control"]).toBe("no-store");
+    // Only the code, whose name says its content, may be kept.
+    expect((await ask("/assets/main.js", { headers: { cookie } })).headers["cache-control"]).toContain("immutable");
+    expect((await ask("/assets/none.js", { headers: { cookie } })).headers["cache-control"]).toBe("no-store");
     for (const path of ["/notes.txt", "/../secret.js", "/%2e%2e/secret.js", "/link.js", "/assets", "/assets/", "/%"]) {
       expect((await ask(path, { headers: { cookie } })).status, path).toBe(404);
     }
