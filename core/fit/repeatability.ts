@@ -22,9 +22,16 @@ export interface Repeatability {
 export const ASSUMED_SCATTER_NM = 500;
 const ASSUMED_DEGREES_OF_FREEDOM = 2;
 
-/** Turning points (nm) of the sweeps that count. */
+/** Lists of sweeps are never changed, and those of finished stations are asked for again and again. */
+const keptOf = new WeakMap<readonly Sweep[], readonly number[]>();
+
+/** Turning points (nm) of the sweeps that count; the list itself must not be changed afterwards. */
 export function keptTurningPoints(sweeps: readonly Sweep[]): readonly number[] {
-  return sweeps.filter((sweep) => sweep.use === "kept").map((sweep) => sweep.turningPointNm);
+  const known = keptOf.get(sweeps);
+  if (known !== undefined) return known;
+  const kept = sweeps.filter((sweep) => sweep.use === "kept").map((sweep) => sweep.turningPointNm);
+  keptOf.set(sweeps, kept);
+  return kept;
 }
 
 /**
