@@ -61,12 +61,31 @@ function typesByHand(): boolean {
   return session !== null && !session.readOnly && gaugeOfPlace(jobOf(session), place)?.source === "typed";
 }
 
-/** A digit, sign or point typed while no field has the focus begins the entry line: it then takes the character itself. */
+/** A number whose beginning found no line is over after so long without a key, ms. */
+const LOST_MS = 1_000;
+/** When a key of a number found no line to go to. */
+let lostMs = Number.NEGATIVE_INFINITY;
+
+/**
+ * A digit, sign or point typed while no field has the focus begins the entry line: it then takes the character itself.
+ * Of a number that was begun before the line was there nothing is taken: its rest would be another number.
+ */
 function beginEntry(event: KeyboardEvent): void {
-  if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing || !/^[0-9+\-.,]$/.test(event.key)) return;
+  if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
+  const line = document.querySelector<HTMLInputElement>("input[data-entry-line]");
+  const goesOn = event.timeStamp - lostMs < LOST_MS;
+  if (!/^[0-9+\-.,]$/.test(event.key)) {
+    if (goesOn && event.key === "Enter") lostMs = Number.NEGATIVE_INFINITY;
+    return;
+  }
   const target = event.target instanceof HTMLElement ? event.target : null;
-  if (target?.matches("input, select, textarea, [contenteditable]") === true) return;
-  document.querySelector<HTMLInputElement>("input[data-entry-line]")?.focus();
+  if (target !== line && target?.matches("input, select, textarea, [contenteditable]") === true) return;
+  if (line === null || goesOn) {
+    lostMs = event.timeStamp;
+    event.preventDefault();
+    return;
+  }
+  if (target !== line) line.focus();
 }
 
 /** Types a person's characters where they were meant to go; nowhere if no field has the focus. */
