@@ -115,9 +115,11 @@ describe.runIf(process.platform === "linux")("the program packed, with a stand-i
   test("what is in the archive runs: its binding answers, and its window opens in the double of the electron module", async () => {
     const out = join(top, "out of the archive");
     extractAll(archive, out);
-    const script = "require('serialport').SerialPort.list().then((ports) => console.log(Array.isArray(ports)))";
+    // Only the binding itself can say of a port that it is not there; listing them needs a tool of the system as well.
+    const script = `const { SerialPort } = require("serialport");
+      new SerialPort({ path: "/no/such/port", baudRate: 9600 }, (error) => console.log(error.message));`;
     const { stdout } = await promisify(execFile)(process.execPath, ["-e", script], { cwd: out });
-    expect(stdout).toBe("true\n");
+    expect(stdout).toContain("/no/such/port");
     const shell = await launchDouble(join(out, "window/main.cjs"), join(top, "user"));
     try {
       const page = await shell.firstWindow();
