@@ -1,12 +1,14 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { chromium, type Page } from "@playwright/test";
 import { type GaugePort, type GaugePortHandlers, PortError } from "../../electron/host/gaugePort.ts";
 import { HostService } from "../../electron/host/hostService.ts";
 import { PortList } from "../../electron/host/portList.ts";
 import { LoopbackServer } from "../../electron/loopback/loopbackServer.ts";
 import { findBrowser } from "../browser.mjs";
+import { fixed } from "./measure.ts";
 
 const PER_SECOND = 100;
 /** How often the sending is looked after, ms. */
@@ -38,7 +40,7 @@ class StreamPort implements GaugePort {
   }
 }
 
-export interface FrameRow {
+interface FrameRow {
   readonly place: string;
   readonly idle: number;
   readonly streaming: number;
@@ -48,7 +50,18 @@ export interface FrameRow {
 }
 
 /** Pictures a second of the built page with two streams of 100 readings a second, beside the same page without. */
-export async function framesTable(page: string): Promise<FrameRow[]> {
+export async function framesTable() {
+  const rows = await framesOf(fileURLToPath(new URL("../../dist/renderer", import.meta.url)));
+  return rows.map(({ place, idle, streaming, ratio, longestMs }) => ({
+    place,
+    without: fixed(idle, 1),
+    with: fixed(streaming, 1),
+    ratio: fixed(ratio, 2),
+    "longest wait, ms": fixed(longestMs, 0),
+  }));
+}
+
+async function framesOf(page: string): Promise<FrameRow[]> {
   const folder = await mkdtemp(join(tmpdir(), "borewright-frames-"));
   const host = await HostService.open({
     shell: "loopback",

@@ -4,12 +4,12 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { build } from "vite";
+import { BUILT_TABLES, printBuiltTables } from "./builtTables.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 process.chdir(root);
 const asked = process.argv.slice(2);
-/** Tables that need the built page; the others are in bench.ts. */
-const APART = ["frames", "paint"];
+const built = BUILT_TABLES.filter((name) => asked.length === 0 || asked.includes(name));
 const out = mkdtempSync(join(tmpdir(), "borewright-bench-"));
 try {
   symlinkSync(join(root, "node_modules"), join(out, "node_modules"), "junction");
@@ -21,7 +21,7 @@ try {
     build: { ssr: "tests/bench/bench.ts", outDir: out, emptyOutDir: false, minify: false, target: "node20" },
   });
   await import(pathToFileURL(join(out, "bench.js")).href);
-  for (const name of APART) if (asked.length === 0 || asked.includes(name)) await import(`./${name}.mjs`);
+  if (built.length > 0) await printBuiltTables(built, root);
 } finally {
   rmSync(out, { recursive: true, force: true });
 }
