@@ -27,7 +27,7 @@ export function SmallestBeside({
   }
   return (
     <>
-      <p className={styles.soft}>
+      <p className={classNames(styles.soft, styles.beside)}>
         The smallest of a few samples is nearly always too large, by more the slower the display. How far it lies from
         the turning point in this session, root mean square, stands in the uncertainty twice, for the bore and for the
         zero. The sweeps that count are those of the record.
