@@ -87,6 +87,54 @@ describe("the window in a browser, on a stand-in host", () => {
     }
   });
 
+  test.each([
+    ["second", "Start"],
+    ["unreachable", "Start"],
+    ["zeroing", "Zero"],
+    ["stepping", "Zero"],
+    ["lost", "Gauges"],
+    ["lost", "Bores"],
+    ["simulated", "Bores"],
+    ["finished", "Bores"],
+    ["finished", "Findings"],
+    ["felt", "Findings"],
+    ["bare", "Findings"],
+    ["sixteen", "Findings"],
+    ["single", "Findings"],
+    ["finished", "Recheck"],
+    ["finished", "Handover"],
+    ["simulated", "Handover"],
+    ["study begun", "Study"],
+    ["studying", "Study"],
+    ["studied", "Study"],
+  ])(
+    "%s at %s obeys the accessibility rules in every colouring and fits from twice the zoom to 4K",
+    async (scene, place) => {
+      try {
+        for (const [theme, forcedColors] of [
+          ["light", "none"],
+          ["dark", "none"],
+          ["light", "active"],
+        ] as const) {
+          await page.emulateMedia({ forcedColors });
+          await show(scene, place, theme);
+          expect(await breaches(), `${theme}, forced colours ${forcedColors}`).toEqual([]);
+          expect(complaints).toEqual([]);
+        }
+        for (const [width, height] of [
+          [640, 360],
+          [3840, 2160],
+        ] as const) {
+          await page.setViewportSize({ width, height });
+          expect(await page.evaluate(sideways), `${width} px`).toBe(0);
+        }
+      } finally {
+        await page.emulateMedia({ forcedColors: "none" });
+        await page.setViewportSize({ width: 1280, height: 720 });
+      }
+    },
+  );
+
   describe("readings typed by a person", () => {
     test.each([
       ["typed lifters", "Lifters"],
