@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
@@ -10,7 +10,7 @@ import { formatLength } from "../../core/length/formatLength.ts";
 import type { Nm } from "../../core/length/nm.ts";
 import { PseudoTerminal } from "../../electron/simulator/pseudoTerminal.ts";
 import { findBrowser } from "../browser.mjs";
-import { connectGauge, Program } from "../e2e/program.ts";
+import { beginJob, connectGauge, Program } from "../e2e/program.ts";
 
 const PRESSES = 500;
 /** Half of the bare echo's presses come before the program's, half after, so that both see the same computer. */
@@ -162,11 +162,7 @@ async function program(sends: "press" | "stream", values: readonly number[], fol
   try {
     await Promise.all([bore.plugIn(), mic.plugIn()]);
     const { page } = open;
-    const jobPath = join(open.folder, "bench.job.json");
-    await writeFile(jobPath, JSON.stringify(job));
-    await page.getByRole("button", { name: "New job" }).click();
-    await page.getByLabel("Job file").setInputFiles(jobPath);
-    await page.getByRole("button", { name: "Begin" }).click();
+    await beginJob(open, job);
     await connectGauge(page, "bore", bore.path);
     await connectGauge(page, "mic", mic.path);
     while (!bore.listened || !mic.listened) await pause(50);

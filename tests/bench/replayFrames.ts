@@ -2,7 +2,7 @@ import { mkdtemp, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "@playwright/test";
-import { Program } from "../e2e/program.ts";
+import { lookAt } from "../e2e/program.ts";
 import { sixtyThousand } from "./longSession.ts";
 import { fixed } from "./measure.ts";
 
@@ -33,11 +33,9 @@ function pictures(page: Page): Promise<number[]> {
 export async function replayFramesTable() {
   const folder = await mkdtemp(join(tmpdir(), "borewright-replay-"));
   await writeFile(join(folder, "long.bwsession"), sixtyThousand().text);
-  const program = await Program.start(folder);
+  const program = await lookAt(folder);
   try {
     const { page } = program;
-    await page.getByRole("button", { name: "Only look" }).click();
-    await page.getByText("Only looking").waitFor();
     await page
       .getByRole("navigation")
       .getByRole("button", { name: /^Recheck/ })

@@ -1,12 +1,11 @@
 import { spawnSync } from "node:child_process";
-import { readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { parseJob } from "../../core/session/jobFile.ts";
 import { readSessionBytes } from "../../electron/host/sessionFile.ts";
 import { openPseudoTerminals } from "../../electron/simulator/pseudoTerminals.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
-import { connectGauge, findingsShown, Program } from "./program.ts";
+import { beginJob, connectGauge, findingsShown, lookAt, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 
@@ -35,11 +34,7 @@ describe.skipIf(!hasSocat)("a cable pulled in the middle of a sweep (socat, real
     let ear: SessionEar | null = null;
     try {
       const { page } = program;
-      const jobPath = join(program.folder, "cable.job.json");
-      await writeFile(jobPath, JSON.stringify(job));
-      await page.getByRole("button", { name: "New job" }).click();
-      await page.getByLabel("Job file").setInputFiles(jobPath);
-      await page.getByRole("button", { name: "Begin" }).click();
+      await beginJob(program, job);
       await connectGauge(page, "bore", bench.paths.get("bore") ?? "");
       const path = await program.sessionPath();
       const trouble: string[] = [];
@@ -96,9 +91,7 @@ describe.skipIf(!hasSocat)("a cable pulled in the middle of a sweep (socat, real
       const shown = await findingsShown(program);
       const { folder } = program;
       await program.close({ keep: true });
-      program = await Program.start(folder);
-      await program.page.getByRole("button", { name: "Only look" }).click();
-      await program.page.getByText("Only looking").waitFor();
+      program = await lookAt(folder);
       expect(await findingsShown(program)).toBe(shown);
     } finally {
       ear?.close();

@@ -1,6 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import type { Page } from "@playwright/test";
 import { describe, expect, it } from "vitest";
 import { resultOf } from "../../core/report/result.ts";
@@ -11,7 +10,7 @@ import type { Hands } from "../../electron/simulator/person.ts";
 import { openPseudoTerminals, type PseudoTerminalBench } from "../../electron/simulator/pseudoTerminals.ts";
 import { ORDINARY_ROCKING } from "../../electron/simulator/rocking.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
-import { connectGauge, findingsShown, Program } from "./program.ts";
+import { beginJob, connectGauge, findingsShown, lookAt, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 /** Minutes a walk, in real time, and hands that keep up only on a computer that is not busy: run by `npm run long`. */
@@ -100,11 +99,7 @@ describe.skipIf(!hasSocat || TIMES === 0)(
           const { page } = program;
           // The trace in steps: what is tried here is not how fast this computer draws.
           await page.emulateMedia({ reducedMotion: "reduce" });
-          const jobPath = join(program.folder, "walk.job.json");
-          await writeFile(jobPath, JSON.stringify(job));
-          await page.getByRole("button", { name: "New job" }).click();
-          await page.getByLabel("Job file").setInputFiles(jobPath);
-          await page.getByRole("button", { name: "Begin" }).click();
+          await beginJob(program, job);
           for (const [id, path] of bench.paths) await connectGauge(page, id, path);
           const sessionPath = await program.sessionPath();
           const trouble: string[] = [];
@@ -187,9 +182,7 @@ describe.skipIf(!hasSocat || TIMES === 0)(
 
           const shown = await findingsShown(program);
           await program.close({ keep: true });
-          program = await Program.start(program.folder);
-          await program.page.getByRole("button", { name: "Only look" }).click();
-          await program.page.getByText("Only looking").waitFor();
+          program = await lookAt(program.folder);
           expect(await findingsShown(program)).toBe(shown);
         } finally {
           ear?.close();

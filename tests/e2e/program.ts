@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtemp, readdir, rm } from "node:fs/promises";
+import { mkdtemp, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -70,6 +70,23 @@ export class Program {
     await ended;
     if (options.keep !== true) await rm(this.folder, { recursive: true, force: true });
   }
+}
+
+/** Begins a job from a job file at Start. */
+export async function beginJob({ page, folder }: Program, job: object): Promise<void> {
+  const path = join(folder, "walk.job.json");
+  await writeFile(path, JSON.stringify(job));
+  await page.getByRole("button", { name: "New job" }).click();
+  await page.getByLabel("Job file").setInputFiles(path);
+  await page.getByRole("button", { name: "Begin" }).click();
+}
+
+/** The program with the one session of a folder open for reading only. */
+export async function lookAt(folder: string): Promise<Program> {
+  const program = await Program.start(folder);
+  await program.page.getByRole("button", { name: "Only look" }).click();
+  await program.page.getByText("Only looking").waitFor();
+  return program;
 }
 
 /** Connects a gauge at the Gauges place by the typed path of its port. */

@@ -1,6 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import type { Page } from "@playwright/test";
 import { describe, expect, it } from "vitest";
 import { resultOf } from "../../core/report/result.ts";
@@ -8,7 +7,7 @@ import { parseJob } from "../../core/session/jobFile.ts";
 import { readSessionBytes } from "../../electron/host/sessionFile.ts";
 import { openPseudoTerminals } from "../../electron/simulator/pseudoTerminals.ts";
 import { SessionEar } from "../../electron/simulator/sessionEar.ts";
-import { connectGauge, Program } from "./program.ts";
+import { beginJob, connectGauge, Program } from "./program.ts";
 
 const hasSocat = spawnSync("socat", ["-V"]).status === 0;
 
@@ -61,11 +60,7 @@ describe.skipIf(!hasSocat)(
         let ear: SessionEar | null = null;
         try {
           const { page } = program;
-          const jobPath = join(program.folder, "walk.job.json");
-          await writeFile(jobPath, JSON.stringify(job));
-          await page.getByRole("button", { name: "New job" }).click();
-          await page.getByLabel("Job file").setInputFiles(jobPath);
-          await page.getByRole("button", { name: "Begin" }).click();
+          await beginJob(program, job);
           for (const [id, path] of bench.paths) await connectGauge(page, id, path);
           const sessionPath = await program.sessionPath();
           const trouble: string[] = [];

@@ -1,10 +1,9 @@
-import { readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import type { Page } from "@playwright/test";
 import { expect, it } from "vitest";
 import { resultOf } from "../../core/report/result.ts";
 import { readSessionBytes } from "../../electron/host/sessionFile.ts";
-import { findingsShown, Program } from "./program.ts";
+import { beginJob, findingsShown, lookAt, Program } from "./program.ts";
 
 const job = {
   format: "borewright/job",
@@ -44,11 +43,7 @@ it("a walk with a dial that is read by eye: typed from the zero to the return ch
   let program = await Program.start();
   try {
     const { page } = program;
-    const jobPath = join(program.folder, "typed.job.json");
-    await writeFile(jobPath, JSON.stringify(job));
-    await page.getByRole("button", { name: "New job" }).click();
-    await page.getByLabel("Job file").setInputFiles(jobPath);
-    await page.getByRole("button", { name: "Begin" }).click();
+    await beginJob(program, job);
     const path = await program.sessionPath();
     await page.getByRole("navigation").getByRole("button", { name: /^Zero/ }).click();
     await page.getByRole("button", { name: "Take the zero" }).click();
@@ -106,9 +101,7 @@ it("a walk with a dial that is read by eye: typed from the zero to the return ch
     expect(shown).toContain("typed");
     const { folder } = program;
     await program.close({ keep: true });
-    program = await Program.start(folder);
-    await program.page.getByRole("button", { name: "Only look" }).click();
-    await program.page.getByText("Only looking").waitFor();
+    program = await lookAt(folder);
     expect(await findingsShown(program)).toBe(shown);
   } finally {
     await program.close();
