@@ -90,14 +90,13 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
     },
 
     async datasync() {
-      // Both at once: what stands at the path was written before either began.
-      const [sync, seen] = await Promise.allSettled([handle.datasync(), stat(path, { bigint: true })]);
-      if (sync.status === "rejected") {
-        dead ||= DEAD_HANDLE.has(codeOf(sync.reason) ?? "");
-        throw sync.reason;
+      try {
+        await handle.datasync();
+      } catch (error) {
+        dead ||= DEAD_HANDLE.has(codeOf(error) ?? "");
+        throw error;
       }
-      if (seen.status === "rejected") throw seen.reason;
-      const found = seen.value;
+      const found = await stat(path, { bigint: true });
       if (!same(found, identity)) throw new Error("another file stands in its place");
       if (found.size !== BigInt(synced + batch.length)) throw changedTo(found.size, synced + batch.length);
       if (performance.now() - lockedMs > LOCK_CHECK_MS) {
