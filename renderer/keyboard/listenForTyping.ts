@@ -1,5 +1,6 @@
 import { jobOf } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
+import { LostNumber } from "./lostNumber.ts";
 import { TypedLines, WAIT_MS } from "./typedLines.ts";
 import { gaugeOfPlace, typingGauge } from "./typingGauge.ts";
 
@@ -9,13 +10,14 @@ import { gaugeOfPlace, typingGauge } from "./typingGauge.ts";
  */
 export function listenForTyping(target: Window): () => void {
   const lines = new TypedLines();
+  const lost = new LostNumber();
   let timer: number | undefined;
 
   const onKeyDown = (event: KeyboardEvent) => {
     const gauge = gaugeNow();
     if (typesByHand()) {
       putBack(lines.release());
-      beginEntry(event);
+      beginEntry(event, lost);
       return;
     }
     if (gauge === null || event.isComposing) {
@@ -61,31 +63,15 @@ function typesByHand(): boolean {
   return session !== null && !session.readOnly && gaugeOfPlace(jobOf(session), place)?.source === "typed";
 }
 
-/** A number whose beginning found no line is over after so long without a key, ms. */
-const LOST_MS = 1_000;
-/** When a key of a number found no line to go to. */
-let lostMs = Number.NEGATIVE_INFINITY;
-
-/**
- * A digit, sign or point typed while no field has the focus begins the entry line: it then takes the character itself.
- * Of a number that was begun before the line was there nothing is taken: its rest would be another number.
- */
-function beginEntry(event: KeyboardEvent): void {
+/** A digit, sign or point typed while no field has the focus begins the entry line: it then takes the character itself. */
+function beginEntry(event: KeyboardEvent, lost: LostNumber): void {
   if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
   const line = document.querySelector<HTMLInputElement>("input[data-entry-line]");
-  const goesOn = event.timeStamp - lostMs < LOST_MS;
-  if (!/^[0-9+\-.,]$/.test(event.key)) {
-    if (goesOn && event.key === "Enter") lostMs = Number.NEGATIVE_INFINITY;
-    return;
-  }
   const target = event.target instanceof HTMLElement ? event.target : null;
   if (target !== line && target?.matches("input, select, textarea, [contenteditable]") === true) return;
-  if (line === null || goesOn) {
-    lostMs = event.timeStamp;
-    event.preventDefault();
-    return;
-  }
-  if (target !== line) line.focus();
+  const heard = lost.hear(event.key, event.timeStamp, line !== null);
+  if (heard === "lost") event.preventDefault();
+  else if (heard === "begins" && target !== line) line?.focus();
 }
 
 /** Types a person's characters where they were meant to go; nowhere if no field has the focus. */
