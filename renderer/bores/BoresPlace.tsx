@@ -48,7 +48,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
   const here = walking ? (view.here?.bore ?? null) : null;
   return (
     <section className={styles.walk} aria-labelledby="place-title">
-      <div className={styles.left}>
+      <div className={styles.left} data-trouble={trouble === null ? undefined : true}>
         <div ref={ref} className={styles.plan}>
           <Plan
             layout={job.layout}
@@ -63,16 +63,13 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
           />
         </div>
         <TitleBlock job={job} view={view} walking={walking} />
-        {/* The bar over the walk takes this room on a low window; the bores of the plan keep a target for a thumb. */}
-        {trouble === null ? (
-          <Button
-            size="walk"
-            className={styles.flip}
-            onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
-          >
-            See it from the {seenFrom === "front" ? "rear" : "front"}
-          </Button>
-        ) : null}
+        <Button
+          size="walk"
+          className={styles.flip}
+          onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
+        >
+          See it from the {seenFrom === "front" ? "rear" : "front"}
+        </Button>
       </div>
       <div className={styles.right}>
         <Sheet job={job} view={view} state={state} readOnly={readOnly} />

@@ -26,9 +26,10 @@ export function WaitSheet({
 }): ReactNode {
   const { act, goTo } = useStore((state) => state.actions);
   const zeroed = view.references.length > 0;
-  const working = view.step === null || view.step === "bores" ? null : PLACE_OF_STEP[view.step];
+  const working = view.step === null ? "Bores" : PLACE_OF_STEP[view.step];
   // Where the sentence asks for something comes first; without a zero its place is offered in any case.
-  const places = [working, zeroed ? null : ("Zero" as const)].filter((place) => place !== null && place !== "Bores");
+  const places = new Set(zeroed ? [working] : [working, "Zero" as const]);
+  places.delete("Bores");
   return (
     <>
       <h1 id="place-title" tabIndex={-1} className={styles.station}>
@@ -44,13 +45,8 @@ export function WaitSheet({
               Go to the bores now
             </Button>
           ) : null}
-          {[...new Set(places)].map((place, index) => (
-            <Button
-              key={place}
-              kind={zeroed || index > 0 ? "plain" : "main"}
-              size="walk"
-              onClick={() => place !== null && goTo(place)}
-            >
+          {[...places].map((place, index) => (
+            <Button key={place} kind={zeroed || index > 0 ? "plain" : "main"} size="walk" onClick={() => goTo(place)}>
               Go to {place}
             </Button>
           ))}
