@@ -70,17 +70,13 @@ const TABLES: Readonly<Record<string, Table>> = {
   },
 };
 
-/** Measured after these, on the built program (builtTables.mjs). */
-const APART = ["frames", "replay", "paint"];
-const asked = process.argv.slice(2);
-const unknown = asked.find((name) => TABLES[name] === undefined && !APART.includes(name));
-if (unknown !== undefined) {
-  throw new Error(
-    `there is no table "${unknown}"; expected some of ${[...Object.keys(TABLES), ...APART].join(", ")}, or none for all`,
-  );
-}
-for (const [name, { title, rows, onlyByName }] of Object.entries(TABLES)) {
-  if (asked.length > 0 ? !asked.includes(name) : onlyByName === true) continue;
-  console.log(`\n${title} (${name})`);
-  console.table(await rows());
+export const TABLE_NAMES: readonly string[] = Object.keys(TABLES);
+
+/** Prints the tables of these names; of none, all but those that are too long to be run unasked. */
+export async function printTables(asked: readonly string[]): Promise<void> {
+  for (const [name, { title, rows, onlyByName }] of Object.entries(TABLES)) {
+    if (asked.length > 0 ? !asked.includes(name) : onlyByName === true) continue;
+    console.log(`\n${title} (${name})`);
+    console.table(await rows());
+  }
 }

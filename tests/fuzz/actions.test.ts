@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { Recording } from "../../core/session/recording.ts";
 import { asLine, Bench, jobFile } from "../session/bench.ts";
-import { streamWalks, walkBy, walks } from "./actions.ts";
+import { rockedLines, streamWalks, walkBy, walks } from "./actions.ts";
 
 const SEED = 20_261_128;
 const RUNS = 60;
@@ -40,10 +40,7 @@ describe("what was found by acting, and mended", () => {
       }),
     );
     const rock = (um: number, passes: number) => {
-      for (let reading = 0; reading < passes * 20; reading += 1) {
-        const tilt = Math.cos((Math.PI * (reading + 0.37)) / 20);
-        bench.feed({ type: "line", gauge: "bore", line: asLine(um + 60 * tilt * tilt) }, 50);
-      }
+      for (const line of rockedLines(um, passes)) bench.feed({ type: "line", gauge: "bore", line }, 50);
     };
     bench.step("zero");
     rock(0, 5);

@@ -246,20 +246,23 @@ class Act implements fc.Command<{ actions: number }, Walk> {
   }
 }
 
-/** Readings of a gauge rocked in a bore: twenty a second, a pass a second, 60 µm more at the turns of the hand; then it may be taken out. */
+/** Lines of a gauge rocked in a bore, to be sent every 50 ms: a pass a second, 60 µm more at the turns of the hand. */
+export function rockedLines(um: number, passes: number): string[] {
+  return Array.from({ length: passes * 20 }, (_, reading) => {
+    const tilt = Math.cos((Math.PI * (reading + 0.37)) / 20);
+    return asLine(um + 60 * tilt * tilt);
+  });
+}
+
+/** Rocks the gauge, and perhaps takes it out then. */
 function rock(
   walk: Walk,
   { um, passes, lifted }: { um: number; passes: number; lifted: boolean },
   afterMs: number,
 ): void {
-  for (let reading = 0; reading < passes * 20; reading += 1) {
-    const tilt = Math.cos((Math.PI * (reading + 0.37)) / 20);
-    const line = asLine(um + 60 * tilt * tilt);
-    walk.feed({ type: "line", gauge: "bore", line }, reading === 0 ? Math.max(afterMs, 50) : 50);
-  }
-  if (!lifted) return;
-  for (let reading = 0; reading < 10; reading += 1) {
-    walk.feed({ type: "line", gauge: "bore", line: asLine(900) }, 50);
+  const lines = [...rockedLines(um, passes), ...(lifted ? Array<string>(10).fill(asLine(900)) : [])];
+  for (const [index, line] of lines.entries()) {
+    walk.feed({ type: "line", gauge: "bore", line }, index === 0 ? Math.max(afterMs, 50) : 50);
   }
 }
 
