@@ -3,7 +3,7 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { describe, expect, it } from "vitest";
 import { STAGES } from "../../renderer/guided/stages.ts";
-import { Program } from "./program.ts";
+import { Program, pressByKey } from "./program.ts";
 
 /** Generous: the simulated hands take a minute and a half alone, and this machine may be busy. */
 const LIMIT_MS = 420_000;
@@ -11,13 +11,7 @@ const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-pra
 
 const panelOf = (page: Page) => page.locator('aside[aria-labelledby="guided-title"]');
 
-/** Presses a button by keyboard alone. */
-async function press(page: Page, name: RegExp): Promise<void> {
-  const button = panelOf(page).getByRole("button", { name });
-  await button.waitFor();
-  await button.focus();
-  await page.keyboard.press("Enter");
-}
+const press = (page: Page, name: RegExp) => pressByKey(panelOf(page).getByRole("button", { name }));
 
 async function breaches(page: Page): Promise<string[]> {
   const { violations } = await new AxeBuilder({ page }).withTags(RULES).analyze();
@@ -51,7 +45,7 @@ async function guided(): Promise<void> {
   let program = await Program.start();
   try {
     let { page } = program;
-    await page.getByRole("button", { name: "Guided try" }).press("Enter");
+    await pressByKey(page.getByRole("button", { name: "Guided try" }));
     const simulatedEverywhere = async () => {
       expect(await panelOf(page).textContent()).toContain("Simulated");
       expect(await page.getByRole("navigation").textContent()).toContain("SIMULATED");
@@ -72,9 +66,7 @@ async function guided(): Promise<void> {
         expect((await readdir(folder)).filter((name) => name.endsWith(".bwsession"))).toHaveLength(1);
         program = await Program.start(folder);
         page = program.page;
-        const again = page.getByRole("button", { name: "Go on with the guided try" });
-        await again.waitFor();
-        await again.press("Enter");
+        await pressByKey(page.getByRole("button", { name: "Go on with the guided try" }));
         // What was measured is there, so it goes on at the zero.
         await simulatedEverywhere();
         continue;
@@ -83,8 +75,8 @@ async function guided(): Promise<void> {
         expect(await page.getByRole("navigation").textContent()).toContain("4 of 4");
         await press(page, /^Leave it for now$/);
         expect(await panelOf(page).count()).toBe(0);
-        await page.getByRole("navigation").getByRole("button", { name: "Start" }).press("Enter");
-        await page.getByRole("button", { name: "Go on with the guided try" }).press("Enter");
+        await pressByKey(page.getByRole("navigation").getByRole("button", { name: "Start" }));
+        await pressByKey(page.getByRole("button", { name: "Go on with the guided try" }));
         await panelOf(page)
           .getByText(stage.hands?.done ?? "")
           .waitFor();

@@ -3,7 +3,7 @@ import { mkdtemp, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Browser, chromium, type Page } from "@playwright/test";
+import { type Browser, chromium, type Locator, type Page } from "@playwright/test";
 import { findBrowser } from "../browser.mjs";
 
 const TOP = fileURLToPath(new URL("../..", import.meta.url));
@@ -70,6 +70,12 @@ export class Program {
     await ended;
     if (options.keep !== true) await rm(this.folder, { recursive: true, force: true });
   }
+}
+
+/** Presses a button by keyboard alone, once it may be pressed: a key on one that may not is heard by nobody. */
+export async function pressByKey(button: Locator): Promise<void> {
+  await button.click({ trial: true });
+  await button.press("Enter");
 }
 
 /** Begins a job from a job file at Start. */
