@@ -169,6 +169,8 @@ export class AppendQueue {
 
   async #run(): Promise<void> {
     while (this.#waiting.length > 0) {
+      // What is appended in one turn goes to the disk together.
+      await null;
       const batch = this.#nextBatch();
       const watch = this.#watchDisk();
       let mended: string | null = null;
