@@ -1,4 +1,5 @@
 import { createHash, type Hash } from "node:crypto";
+import { constants } from "node:fs";
 import { type FileHandle, mkdir, open, stat } from "node:fs/promises";
 import { dirname } from "node:path";
 import type { AppendTarget } from "./appendQueue.ts";
@@ -16,7 +17,12 @@ const identityOf = async (handle: FileHandle): Promise<Identity> => {
   return { dev, ino };
 };
 
+const ANOTHER_FILE = "another file stands in its place";
+
 const same = (one: Identity, other: Identity): boolean => one.dev === other.dev && one.ino === other.ino;
+
+/** What is written goes to the end of the file, wherever that is by then: over nothing that another program wrote. */
+const APPEND_HERE = WRITE_HERE | constants.O_APPEND;
 
 /** After these the open file is dead, though its path may live: the disk went away and may be back. */
 const DEAD_HANDLE = new Set(["EIO", "EBADF", "ENODEV", "ENXIO", "ESTALE"]);
@@ -26,12 +32,13 @@ const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoExc
 /**
  * The session file below the queue. An open file takes writes even when it was deleted or replaced: they succeed and are
  * lost. So nothing counts as synced before the file at the path is still this one, as long as it should be, and ours to
- * write. What was deleted is written again whole from the open file.
+ * write: had another program made it longer or shorter, what was written at its end would show in its length. What was
+ * deleted is written again whole from the open file.
  *
  * @param bytes what is in the file at the start
  */
 export async function openSessionTarget(path: string, bytes: Uint8Array, lock: LockFile): Promise<AppendTarget> {
-  let handle = await open(path, WRITE_HERE);
+  let handle = await open(path, APPEND_HERE);
   let identity = await identityOf(handle);
   let synced = bytes.length;
   const hash = createHash("sha256").update(bytes);
@@ -55,34 +62,64 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
     }
     await mkdir(dirname(path), { recursive: true });
     await writeWhole(path, content, false);
-    await take(await open(path, WRITE_HERE));
+    await take(await open(path, APPEND_HERE));
     return `The file ${path} had been deleted or moved away; it was written there again, whole.`;
   };
 
-  /** Goes on in another file at the path, if it holds what this one does. */
-  const moveInto = async (next: FileHandle): Promise<string | null> => {
-    const content = await readStart(next, synced);
-    const { size } = await next.stat();
-    const more = await readStart(next, size - synced, synced);
-    const ours = Buffer.from(batch.subarray(0, more.length)).equals(more);
-    if (digestOf(hash) !== digestOf(createHash("sha256").update(content)) || !ours) {
-      throw new Error("another file stands in its place; move that one away, and this is written there again");
+  /** Cuts off what an attempt that failed has left in a file; if there is anything else, that stays as it is. */
+  const cutBack = async (file: FileHandle): Promise<void> => {
+    const { size } = await file.stat();
+    if (size === synced) return;
+    const more = await readStart(file, size - synced, synced);
+    const ours = size > synced && Buffer.from(batch.subarray(0, more.length)).equals(more);
+    if (!ours) throw changedTo(size, synced);
+    await file.truncate(synced);
+  };
+
+  /** Takes the batch off the end of a file that another program made longer or shorter; says its length then. */
+  const takeBack = async (file: FileHandle): Promise<number> => {
+    const { size } = await file.stat();
+    const before = size - batch.length;
+    if (before < 0 || !(await readStart(file, batch.length, before)).equals(batch)) return size;
+    await file.truncate(before);
+    return before;
+  };
+
+  /** Does something in the file at the path that an open end does not allow, if it is still this one. */
+  const inPlace = async <T>(change: (file: FileHandle) => Promise<T>): Promise<T> => {
+    const file = await open(path, WRITE_HERE);
+    try {
+      if (!same(await identityOf(file), identity)) throw new Error(ANOTHER_FILE);
+      return await change(file);
+    } finally {
+      await file.close();
     }
-    await next.truncate(synced);
+  };
+
+  /** Goes on in another file at the path, if it holds what this one does. */
+  const moveInto = async (): Promise<void> => {
+    const found = await open(path, WRITE_HERE);
+    let next: FileHandle;
+    try {
+      const content = await readStart(found, synced);
+      const alike = digestOf(hash) === digestOf(createHash("sha256").update(content));
+      if (!alike) throw new Error(`${ANOTHER_FILE}; move that one away, and this is written there again`);
+      await cutBack(found);
+      next = await openEnd(path, await identityOf(found));
+    } finally {
+      await found.close();
+    }
     await take(next);
-    return null;
   };
 
   return {
-    async write(all, offset, length, position) {
+    async write(all, offset, length) {
       try {
         if (offset === 0) {
-          // What an attempt that failed may have left is ours to write over, and nothing else is; nor may there be a gap.
-          const { size } = await handle.stat();
-          if (size < synced || size > synced + batch.length) throw changedTo(size, synced);
+          if (batch.length > 0) await inPlace(cutBack);
           batch = all;
         }
-        return (await handle.write(all, offset, length, position)).bytesWritten;
+        return (await handle.write(all, offset, length)).bytesWritten;
       } catch (error) {
         dead ||= DEAD_HANDLE.has(codeOf(error) ?? "");
         throw error;
@@ -97,8 +134,8 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
         throw error;
       }
       const found = await stat(path, { bigint: true });
-      if (!same(found, identity)) throw new Error("another file stands in its place");
-      if (found.size !== BigInt(synced + batch.length)) throw changedTo(found.size, synced + batch.length);
+      if (!same(found, identity)) throw new Error(ANOTHER_FILE);
+      if (found.size !== BigInt(synced + batch.length)) throw changedTo(await inPlace(takeBack), synced);
       if (performance.now() - lockedMs > LOCK_CHECK_MS) {
         await lock.keep();
         lockedMs = performance.now();
@@ -115,15 +152,8 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
       });
       let done: string | null = null;
       if (found === null) done = await writeAgain();
-      else if (dead || !same(found, identity)) {
-        const next = await open(path, WRITE_HERE);
-        try {
-          done = await moveInto(next);
-        } catch (error) {
-          await next.close();
-          throw error;
-        }
-      } else return null;
+      else if (dead || !same(found, identity)) await moveInto();
+      else return null;
       await lock.keep();
       return done;
     },
@@ -143,7 +173,15 @@ async function readStart(handle: FileHandle, length: number, from = 0): Promise<
   return content.subarray(0, done);
 }
 
-const changedTo = (found: number | bigint, expected: number): Error =>
+/** Opens the end of the file at a path, if it is the one that is meant. */
+async function openEnd(path: string, meant: Identity): Promise<FileHandle> {
+  const end = await open(path, APPEND_HERE);
+  if (same(await identityOf(end), meant)) return end;
+  await end.close();
+  throw new Error(ANOTHER_FILE);
+}
+
+const changedTo = (found: number, expected: number): Error =>
   new Error(
     `another program has changed it: found ${found} bytes, expected ${expected}; copy it elsewhere, then leave this program and open the session again`,
   );

@@ -10,6 +10,7 @@ import { byTurnsWaiting, fixed } from "./measure.ts";
 const JOB = { format: "borewright/job", version: 1 };
 /** Records appended one at a time, each waited for, and in bursts that wait for their last. */
 const RECORDS = 240;
+const RUNS = 31;
 
 function record(recording: Recording): string {
   return recording.record({ type: "line", t: recording.tMs + 20, gauge: "bore", line: "+0.04105" }).text;
@@ -57,8 +58,8 @@ async function appendRow(folder: string, burst: number) {
       position += bytes.length;
     }
   };
-  const [aloneMs, bareMs] = await byTurnsWaiting(alone, theirs, 9);
-  const [wholeMs] = await byTurnsWaiting(whole, theirs, 9);
+  const [aloneMs, bareMs] = await byTurnsWaiting(alone, theirs, RUNS);
+  const [wholeMs] = await byTurnsWaiting(whole, theirs, RUNS);
   await file.close();
   await bare.close();
   return {

@@ -299,10 +299,38 @@ describe("a session file that is moved, replaced or changed while it is open", (
     work.lines(5);
     await work.file.flush();
     await change();
+    const changed = await readFile(path, "utf8");
     work.lines(1);
     await until("trouble", () => work.trouble !== null);
     expect(work.trouble).toMatch(/^NOT SAVED: .*(another program has changed it)/);
+    await until("it was tried again", () => work.said.filter(({ trouble }) => trouble !== null).length > 2);
     expect(work.acknowledged).toBe(5);
+    // Nothing of the other program's is written over, and nothing of ours stands behind it.
+    expect(await readFile(path, "utf8")).toBe(changed);
+    await work.file.close().catch(() => {});
+  });
+
+  it("writes over nothing that another program adds in the very moment of writing", async () => {
+    let meddle = false;
+    const work = await begun({
+      wrapTarget: (target) => ({
+        ...target,
+        write: async (...asked) => {
+          if (meddle) await appendFile(path, "{}\n");
+          meddle = false;
+          return target.write(...asked);
+        },
+      }),
+    });
+    work.lines(5);
+    await work.file.flush();
+    const before = await readFile(path, "utf8");
+    meddle = true;
+    work.line();
+    await until("trouble", () => work.trouble !== null);
+    expect(work.trouble).toMatch(/^NOT SAVED: .*(another program has changed it)/);
+    expect(work.acknowledged).toBe(5);
+    expect(await readFile(path, "utf8")).toBe(`${before}{}\n`);
     await work.file.close().catch(() => {});
   });
 
