@@ -5,7 +5,7 @@ import { wellFormed } from "../length/shownText.ts";
 import type { LinkState } from "../session/event.ts";
 import { FEELS } from "../session/feel.ts";
 import type { Outcome } from "../session/outcome.ts";
-import type { SessionView } from "../session/view.ts";
+import type { SessionView, ViewChange } from "../session/view.ts";
 import { z } from "../zod.ts";
 
 /**
@@ -502,13 +502,14 @@ export type HostEvent =
   /** The open session, or null when none is; sent on every change of session and on connection. */
   | { readonly type: "session"; readonly session: OpenSession | null }
   /**
-   * A fresh snapshot after something changed; at most 30 a second unless an outcome came with it. The findings, by far
-   * its largest part, are left out while they are those of the snapshot before (that of the session, for the first).
+   * A fresh snapshot after something changed; at most 100 a second unless an outcome came with it. The findings, by far
+   * its largest part, are left out while they are those of the snapshot before (that of the session, for the first),
+   * and follow a little later where a station was closed.
    */
   | { readonly type: "view"; readonly view: ViewChange }
   /** What just happened, after its record is on disk. */
   | { readonly type: "outcome"; readonly outcome: Outcome }
-  /** Live readings since the last such event, at most 30 events a second. */
+  /** Live readings since the last such event, at most 100 events a second. */
   | { readonly type: "readings"; readonly readings: readonly LiveReading[] }
   /**
    * Saving: `pending` records not yet on disk, the oldest for `pendingMs` (ms; absent when none is or nobody knows);
@@ -531,8 +532,6 @@ export type HostEvent =
   | { readonly type: "traffic"; readonly entries: readonly TrafficEntry[] }
   | { readonly type: "sessions"; readonly sessions: readonly z.infer<typeof sessionEntry>[] }
   | { readonly type: "given"; readonly given: Given };
-
-export type ViewChange = Omit<SessionView, "bores"> & Partial<Pick<SessionView, "bores">>;
 
 export interface OpenSession {
   readonly id: string;

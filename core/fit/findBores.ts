@@ -21,7 +21,8 @@ export function findBores(input: FitInput): BoreFinding[] {
   return input.bores.map((bore) => findBore(input, bore, scatter));
 }
 
-function findBore(input: FitInput, bore: string, scatter: SessionScatter): BoreFinding {
+/** The finding of one bore alone, the same as among all of them. */
+export function findBore(input: FitInput, bore: string, scatter = sessionScatter(input)): BoreFinding {
   const found = latestStations(input, bore).map((station) => findStation(input, station, scatter));
   const judged = found.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const extremes = extremesOf(judged);

@@ -10,7 +10,7 @@ import { type FileRecord, plainLine } from "./plainLine.ts";
 import { canonical, type Hash, pureHash, sealHolds, sealRecord } from "./seal.ts";
 import { SessionRun } from "./sessionRun.ts";
 import { simulatedGauge } from "./simulatedPath.ts";
-import type { SessionView } from "./view.ts";
+import type { SessionView, ViewChange } from "./view.ts";
 
 /** The first line of a session file. */
 export interface SessionHeader {
@@ -198,6 +198,10 @@ export class Recording {
 
   view(): SessionView {
     return this.run.view();
+  }
+
+  viewOf(bores: readonly string[]): ViewChange {
+    return this.run.viewOf(bores);
   }
 
   #apply(input: SessionInput): readonly Outcome[] {

@@ -1,5 +1,5 @@
 import type { StationPlace } from "../block/layout.ts";
-import { findBores } from "../fit/findBores.ts";
+import { findBore, findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
 import { clearanceOf, fittedLifter } from "../fit/stationFit.ts";
 import { createLineReader } from "../gauge/lineReader.ts";
@@ -28,7 +28,7 @@ import type { Outcome } from "./outcome.ts";
 import { Remembered } from "./remembered.ts";
 import { SweepCollector } from "./sweepCollector.ts";
 import { typedText } from "./typedText.ts";
-import type { GaugeView, SessionView, StepCheckView } from "./view.ts";
+import type { GaugeView, SessionView, StepCheckView, ViewChange } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
 import { wholeBores } from "./watch/boreMeans.ts";
 import { DisplayStep } from "./watch/displayStep.ts";
@@ -240,6 +240,16 @@ export class SessionRun {
 
   /** A plain snapshot for a screen. */
   view(): SessionView {
+    return { ...this.#snapshot(), bores: this.findings() };
+  }
+
+  /** A snapshot with the findings of these bores alone: in a large block, a small part of the work of all of them. */
+  viewOf(bores: readonly string[]): ViewChange {
+    const input = this.fitInput();
+    return { ...this.#snapshot(), measured: bores.map((bore) => findBore(input, bore)) };
+  }
+
+  #snapshot(): Omit<SessionView, "bores"> {
     const here = this.#here;
     const zeroNm = this.#zeroNm();
     const lastNm = this.#gaugeOf(this.#bore.id)?.lastNm ?? null;
@@ -277,7 +287,6 @@ export class SessionRun {
             },
       nextBore: this.#nextBore(),
       returnDue: guideInput.returnDue,
-      bores: this.findings(),
       feel: this.feel(),
       notices: this.#board.all,
       guide: guideFor(guideInput),

@@ -86,3 +86,10 @@ export interface SessionView {
   readonly guide: Guide;
   readonly complete: boolean;
 }
+
+/**
+ * A snapshot in which findings may be left out. `measured` are those of the bores that were just measured, where all of
+ * them follow later: a station changes a little at every bore, and to find, send and draw them all takes a while.
+ */
+export type ViewChange = Omit<SessionView, "bores"> &
+  Partial<Pick<SessionView, "bores">> & { readonly measured?: readonly BoreFinding[] };

@@ -5,7 +5,7 @@ import type { NextStep } from "../../core/session/guide.ts";
 import type { JobGauge } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { Recording } from "../../core/session/recording.ts";
-import type { SessionView } from "../../core/session/view.ts";
+import type { ViewChange } from "../../core/session/view.ts";
 import { GaugeLink, type LinkLoss } from "./gaugeLink.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { PictureTimer } from "./pictureTimer.ts";
@@ -22,9 +22,9 @@ export type Untimed = SessionInput extends infer Event
 export interface LiveSessionListener {
   /** What happened, after its record is on disk; never before, and not at all while the disk refuses. */
   onOutcome?(outcome: Outcome): void;
-  /** A snapshot whose every event is on disk; at most 30 a second unless an outcome came with it. */
-  onView?(view: SessionView): void;
-  /** Live readings, at most 30 times a second. Not measurement, only what is seen. */
+  /** A snapshot whose every event is on disk; at most 100 a second unless an outcome came with it. */
+  onView?(view: ViewChange): void;
+  /** Live readings, at most 100 times a second. Not measurement, only what is seen. */
   onReadings?(readings: readonly LiveReading[]): void;
 }
 
@@ -50,13 +50,17 @@ export interface LinkSettings {
 
 /** How the session stood at a record. */
 interface Picture {
-  readonly view: SessionView;
+  readonly view: ViewChange;
 }
 
-/** Between two pictures of the gauge that is worked with, ms: as often as a screen shows them. */
-const PICTURE_MS = 1000 / 60;
+/** Between two pictures of the gauge that is worked with, ms: less than a screen's, so that none waits for two of them. */
+const PICTURE_MS = 10;
 /** The same of a gauge that lies by: its figure may lag, that of the other may not wait for it. */
 const LYING_BY_MS = 100;
+/** How long after the last sweep the findings of all bores follow, ms: before anyone looks there. */
+const FINDINGS_MS = 150;
+/** However quickly the sweeps come, they follow so soon after the station, ms. */
+const FINDINGS_LATEST_MS = 1000;
 /** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
 const MOST_STEPS_IN_A_ROW = 8;
 const HEARTBEAT_MS = 1000;
@@ -79,14 +83,15 @@ export class LiveSession {
   readonly #onLink: LiveSessionOptions["onLink"];
   readonly #links = new Map<string, GaugeLink>();
   #silenceTimer: NodeJS.Timeout | null = null;
-  readonly #viewTimer = new PictureTimer(() => {
-    const picture = this.#take();
-    this.#file.whenKept(() => this.#show(picture));
-  });
+  readonly #viewTimer = new PictureTimer(() => this.#showWhenKept());
   readonly #readingsTimer = new PictureTimer(() => this.#tellReadings());
   #readings: LiveReading[] = [];
   /** Pictures that wait for the disk, at most two: the next to be shown, and the newest. */
   readonly #waiting: Picture[] = [];
+  /** Bores where a station was closed since the last picture. */
+  readonly #measured = new Set<string>();
+  #findingsTimer: NodeJS.Timeout | null = null;
+  #findByMs = 0;
   #step: StepName | null;
   #awakeMs: number;
   readonly #heartbeat: NodeJS.Timeout;
@@ -206,6 +211,7 @@ export class LiveSession {
     this.#closed = true;
     clearInterval(this.#heartbeat);
     if (this.#silenceTimer !== null) clearTimeout(this.#silenceTimer);
+    if (this.#findingsTimer !== null) clearTimeout(this.#findingsTimer);
     this.#viewTimer.stop();
     this.#readingsTimer.stop();
     await this.#file.close();
@@ -295,7 +301,12 @@ export class LiveSession {
 
   #append(input: SessionInput): void {
     const { text, outcomes } = this.recording.record(input);
-    for (const outcome of outcomes) if (outcome.type === "step") this.#step = outcome.step;
+    for (const outcome of outcomes) {
+      if (outcome.type === "step") this.#step = outcome.step;
+      if (this.#listener.onView === undefined) continue;
+      if (outcome.type === "station") this.#measured.add(outcome.bore);
+      if (outcome.type === "station" || (outcome.type === "sweep" && this.#findingsTimer !== null)) this.#findLater();
+    }
     const afterMs = input.type === "line" ? this.#pictureMs(input.gauge) : PICTURE_MS;
     const picture = this.#pictureOf(outcomes.length > 0 ? 0 : afterMs);
     this.#file.append(text, () => {
@@ -312,9 +323,31 @@ export class LiveSession {
     this.#listener.onView?.(picture.view);
   }
 
-  // While a disk refuses for hours, a picture for every sixtieth of a second would fill the memory.
+  /** The figure that is waited for goes first; the findings of all bores follow when the hands pause. */
+  #findLater(): void {
+    const now = performance.now();
+    if (this.#findingsTimer === null) this.#findByMs = now + FINDINGS_LATEST_MS;
+    else clearTimeout(this.#findingsTimer);
+    this.#findingsTimer = setTimeout(
+      () => {
+        this.#findingsTimer = null;
+        this.#showWhenKept();
+      },
+      Math.min(FINDINGS_MS, this.#findByMs - now),
+    );
+  }
+
+  #showWhenKept(): void {
+    const picture = this.#take();
+    this.#file.whenKept(() => this.#show(picture));
+  }
+
+  // While a disk refuses for hours, a picture for every hundredth of a second would fill the memory.
   #take(): Picture {
-    const picture = { view: this.recording.view() };
+    const measured = [...this.#measured];
+    this.#measured.clear();
+    const { recording } = this;
+    const picture = { view: this.#findingsTimer === null ? recording.view() : recording.viewOf(measured) };
     if (this.#waiting.length === 2) this.#waiting.pop();
     this.#waiting.push(picture);
     return picture;

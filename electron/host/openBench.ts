@@ -6,7 +6,7 @@ import type { Outcome } from "../../core/session/outcome.ts";
 import { pairingClash } from "../../core/session/pairingClash.ts";
 import { Recording, type SessionHeader } from "../../core/session/recording.ts";
 import { simulatedGauge, simulatedPath } from "../../core/session/simulatedPath.ts";
-import type { SessionView } from "../../core/session/view.ts";
+import type { SessionView, ViewChange } from "../../core/session/view.ts";
 import type { SavedState } from "./appendQueue.ts";
 import { appName } from "./appName.ts";
 import type { GaugePort } from "./gaugePort.ts";
@@ -246,7 +246,7 @@ export class OpenBench {
           this.#tell({ type: "outcome", outcome });
           this.#simulation?.hear(outcome);
         },
-        onView: (view: SessionView) => this.#tellView(view),
+        onView: (view: ViewChange) => this.#tellView(view),
         onReadings: (readings: readonly LiveReading[]) => this.#tell({ type: "readings", readings }),
       },
       moveOn: (next) => this.#stepAfter(next),
@@ -269,11 +269,11 @@ export class OpenBench {
     return { type: "step", step: next.step, by: "guide", ...set };
   }
 
-  #tellView(view: SessionView): void {
-    const same = view.bores === this.#toldBores;
-    this.#toldBores = view.bores;
-    const { bores: _, ...rest } = view;
-    this.#tell({ type: "view", view: same ? rest : view });
+  #tellView(view: ViewChange): void {
+    const { bores, ...rest } = view;
+    const told = bores === this.#toldBores;
+    if (bores !== undefined) this.#toldBores = bores;
+    this.#tell({ type: "view", view: told ? rest : view });
   }
 
   #onSaved(state: SavedState): void {

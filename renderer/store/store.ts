@@ -14,11 +14,10 @@ import type {
   RememberedGauge,
   TeachingNow,
   TrafficEntry,
-  ViewChange,
 } from "../../core/bridge/messages.ts";
 import type { LinkState } from "../../core/session/event.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
-import type { SessionView } from "../../core/session/view.ts";
+import type { SessionView, ViewChange } from "../../core/session/view.ts";
 import { PLACE_OF_STEP, type Place, takesTyping } from "./place.ts";
 import {
   DEFAULT_SETTINGS,
@@ -309,7 +308,11 @@ export function createDesk(): Desk {
     const state = store.getState();
     // A snapshot may still be under way when the session is closed.
     if (state.session === null || state.view === null) return;
-    const view: SessionView = { ...change, bores: change.bores ?? state.view.bores };
+    const { measured = [], ...rest } = change;
+    const known = change.bores ?? state.view.bores;
+    const bores =
+      measured.length === 0 ? known : known.map((one) => measured.find((own) => own.name === one.name) ?? one);
+    const view: SessionView = { ...rest, bores };
     store.setState({ view });
     // Hands are on the gauge: when the work moves on, the screen goes with it, from one place of work to the next.
     const step = view.step;

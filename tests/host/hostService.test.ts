@@ -99,6 +99,33 @@ async function walkAll(): Promise<void> {
 }
 
 describe("HostService", () => {
+  it("tells the findings of a station's own bore with its outcome, and those of all bores soon after", async () => {
+    await call("session.new", { job });
+    await connectGauges();
+    const [lifters, zero, bores] = heldLines;
+    for (const { step, gauge, lines } of [lifters, zero, { ...bores, lines: bores.lines.slice(0, 6) }]) {
+      await call("session.act", { action: { type: "step", step } });
+      for (const line of lines) send(gauge, line);
+    }
+    await until(
+      "all findings",
+      () => last("view")?.view.bores?.[0]?.verdict !== "not measured" && last("view")?.view.bores !== undefined,
+    );
+    const stations = events.flatMap((event, index) =>
+      event.type === "outcome" && event.outcome.type === "station" ? [index] : [],
+    );
+    expect(stations).toHaveLength(2);
+    const told = events.slice(stations[1]).find((event) => event.type === "view");
+    const all = last("view")?.view.bores;
+    expect(told?.view.measured?.map(({ name }) => name)).toEqual(["1I"]);
+    expect(told?.view.bores).toBeUndefined();
+    expect(all?.map(({ name, verdict }) => [name, verdict])).toEqual([
+      ["1I", "fits"],
+      ["1E", "not measured"],
+    ]);
+    expect(told?.view.measured?.[0]).toEqual(all?.[0]);
+  });
+
   it("walks a block with scripted gauges, moving between bores and return checks by itself", async () => {
     const { id } = await call("session.new", { job });
     await connectGauges();
@@ -301,8 +328,7 @@ describe("HostService", () => {
     await call("session.close", {});
     const before = await readFile(join(folder, id), "utf8");
     await call("session.open", { id, readOnly: true });
-    const told = events.findLast((event) => event.type === "view" && event.view.bores !== undefined);
-    const [bore] = (told?.type === "view" ? told.view.bores : last("session")?.session?.view.bores) ?? [];
+    const [bore] = last("session")?.session?.view.bores ?? [];
     const station = bore?.stations[0];
     const sweep = station?.station.sweeps[0];
     if (bore === undefined || station === undefined || sweep === undefined) throw new Error("a bore was measured");

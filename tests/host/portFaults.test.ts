@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { Recording } from "../../core/session/recording.ts";
-import type { SessionView } from "../../core/session/view.ts";
+import type { SessionView, ViewChange } from "../../core/session/view.ts";
 import { PortError } from "../../electron/host/gaugePort.ts";
 import { HostService } from "../../electron/host/hostService.ts";
 import { LiveSession } from "../../electron/host/liveSession.ts";
@@ -36,7 +36,7 @@ async function bench(job: object = heldJob) {
   const file = await SessionFile.create(path, recording.headerText, false);
   let awayMs = 0;
   const clock = new SessionClock(0, () => performance.now() + awayMs);
-  let view: SessionView = recording.view();
+  let view: ViewChange = recording.view();
   const live = new LiveSession({ recording, file, clock, listener: { onView: (next) => (view = next) } });
   const cables = { bore: new ScriptedCable(), mic: new ScriptedCable() };
   for (const gauge of ["bore", "mic"] as const) {

@@ -105,6 +105,21 @@ describe("the store", () => {
     expect(useStore.getState().place).toBe("Findings");
   });
 
+  test("findings of some bores take the place of theirs, and of nobody else's", () => {
+    const bench = new BoresBench({});
+    host.open(bench);
+    const { bores, ...rest } = bench.run.view();
+    const [, second] = bores;
+    if (second === undefined) throw new Error("the bench has two bores at least");
+    const measured = { ...second, verdict: "too loose" as const };
+    receive({ type: "view", view: { ...rest, measured: [measured] } });
+    expect(useStore.getState().view?.bores).toEqual(bores.map((bore) => (bore.name === second.name ? measured : bore)));
+    receive({ type: "view", view: rest });
+    expect(useStore.getState().view?.bores[1]).toEqual(measured);
+    receive({ type: "view", view: { ...rest, bores } });
+    expect(useStore.getState().view?.bores).toEqual(bores);
+  });
+
   test("a view that comes after the session was closed is dropped", () => {
     const bench = new BoresBench({});
     host.open(bench);
