@@ -25,7 +25,7 @@ export interface LiveTraceProps {
   readonly label: string;
 }
 
-/** The live trace. It draws itself at every frame, straight from the readings; React has no part in it. */
+/** The live trace. It draws itself as time goes on, straight from the readings; React has no part in it. */
 export function LiveTrace(props: LiveTraceProps) {
   const host = useRef<HTMLDivElement>(null);
   const latest = useRef(props);
@@ -60,6 +60,8 @@ function letterPx(element: HTMLElement): number {
 
 /** Under reduced motion the picture moves on in steps of this, ms. */
 const CALM_MS = 500;
+/** A frame may come so much too early for the next drawing, ms: half of one. */
+const EARLY_MS = 8;
 
 class TracePicture {
   readonly #element: HTMLDivElement;
@@ -73,7 +75,7 @@ class TracePicture {
   #lastTMs = -1;
   #arrivedAt = 0;
   #drawnAt = Number.NEGATIVE_INFINITY;
-  #inks = { ink: "#000", soft: "#555", hair: "#ccc", here: "#b40" };
+  #inks = { ink: "#000", soft: "#555", hair: "#ccc", here: "#b40", letters: "sans-serif" };
   #inksReadAt = Number.NEGATIVE_INFINITY;
   #samples: readonly LiveReading[] = [];
 
@@ -127,7 +129,7 @@ class TracePicture {
     const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
     const tick = (at: number) => {
       this.#frame = requestAnimationFrame(tick);
-      if (calm.matches && at - this.#drawnAt < CALM_MS) return;
+      if (at - this.#drawnAt + EARLY_MS < (calm.matches ? CALM_MS : this.#stepMs())) return;
       this.#drawnAt = at;
       this.#draw(at);
     };
@@ -140,7 +142,13 @@ class TracePicture {
     this.#plot.destroy();
   }
 
-  /** Reads the theme's inks now and then, since a canvas has no style sheet. */
+  /** How long the picture takes to move on by its width of a dot, ms; 0 in a replay, where time may run faster. */
+  #stepMs(): number {
+    const own = this.#props().clockMs?.() ?? null;
+    return own === null ? (TRACE_MS * window.devicePixelRatio) / Math.max(1, this.#plot.bbox.width) : 0;
+  }
+
+  /** Reads the theme's inks and letters now and then, since a canvas has no style sheet. */
   #readInks(at: number): void {
     if (at - this.#inksReadAt < 500) return;
     this.#inksReadAt = at;
@@ -151,6 +159,7 @@ class TracePicture {
       soft: ink("--ink-soft", "#555"),
       hair: ink("--hair", "#ccc"),
       here: ink("--here", "#b40"),
+      letters: style.fontFamily,
     };
   }
 
@@ -232,7 +241,7 @@ class TracePicture {
     const top = bbox.top + 9 * scale;
     ctx.strokeStyle = this.#inks.soft;
     ctx.fillStyle = this.#inks.soft;
-    ctx.font = `${13 * scale}px ${getComputedStyle(this.#element).fontFamily}`;
+    ctx.font = `${13 * scale}px ${this.#inks.letters}`;
     ctx.textBaseline = "top";
     for (const { fromMs, toMs } of awayStretches(this.#samples, this.#props().working)) {
       const from = Math.max(bbox.left, x(fromMs));
