@@ -10,8 +10,7 @@ import { type Nm, toNm } from "../length/nm.ts";
 import type { GaugeUnit } from "../length/unit.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
-import { judgeReferences } from "../zero/judgeReferences.ts";
-import type { JudgedReference, Reference } from "../zero/reference.ts";
+import type { JudgedReference } from "../zero/reference.ts";
 import { judgeStep } from "../zero/stepCheck.ts";
 import { zeroAt } from "../zero/zeroAt.ts";
 import type { SessionInput, StepName } from "./event.ts";
@@ -36,6 +35,7 @@ import type { SeenGauge, SeenStation, Sight, WholeBore } from "./watch/sight.ts"
 import { StreamShape } from "./watch/streamShape.ts";
 import { Watch } from "./watch/watch.ts";
 import { farNm, nearNm } from "./workingRange.ts";
+import { ZeroLog } from "./zeroLog.ts";
 
 /** A second press in the air within this time goes back one station more (the contract's figure). */
 const PRESS_AGAIN_MS = 2_000;
@@ -49,16 +49,6 @@ const FAR_SHORT = 3;
 const FAR_LONG = 6;
 /** After so long without a sweep (included) a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
-
-/** The zero or return check being taken, and whether the gauge has come to rest or left after it closed. */
-interface OpenReference {
-  readonly kind: "zero" | "return";
-  readonly lifter: string | null;
-  readonly collector: SweepCollector;
-  /** Its index among the closed references; null while open. */
-  index: number | null;
-  settled: boolean;
-}
 
 interface OpenStepCheck {
   readonly openedNm: Nm;
@@ -88,11 +78,7 @@ export class SessionRun {
   #held = false;
   #gain = 1;
   #cutter: StreamCutter;
-  #references: Reference[] = [];
-  /** The sweeps of each reference, in the same order. */
-  #referenceSweeps: SweepCollector[] = [];
-  #judged: readonly JudgedReference[] = [];
-  #openReference: OpenReference | null = null;
+  readonly #zeros: ZeroLog;
   #stepCheck: OpenStepCheck | null = null;
   #stepCheckView: StepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
   #here: WalkStation | null = null;
@@ -130,6 +116,7 @@ export class SessionRun {
     const bore = job.gauges.find((gauge) => gauge.role === "bore");
     if (bore === undefined) throw new Error("a job has a bore gauge");
     this.#bore = bore;
+    this.#zeros = new ZeroLog(job.zeroHoldNm);
     this.#cutter = this.#newCutter();
     this.#shape = new StreamShape(bore.resolutionNm);
     this.#stations = new WalkStations(job.walk, job.stations, (changed) => this.#newCollector(changed));
@@ -155,7 +142,7 @@ export class SessionRun {
 
   /** Closed references with what the return checks say of them, in order of time. */
   get references(): readonly JudgedReference[] {
-    return this.#judged;
+    return this.#zeros.judged;
   }
 
   get lifters(): LifterTable {
@@ -205,7 +192,7 @@ export class SessionRun {
    * while it cannot. A walk at the bench says so with a silence at that time; a feed, which ends, does not.
    */
   interruptionDueMs(): Ms | null {
-    const walking = this.#step === "bores" && this.#zeroNm() !== null && !this.#complete && !this.#interrupted;
+    const walking = this.#step === "bores" && this.#zeros.zeroNm !== null && !this.#complete && !this.#interrupted;
     return walking && this.#lastSweepMs !== null ? this.#lastSweepMs + INTERRUPTION_MS : null;
   }
 
@@ -251,7 +238,7 @@ export class SessionRun {
 
   #snapshot(): Omit<SessionView, "bores"> {
     const here = this.#here;
-    const zeroNm = this.#zeroNm();
+    const zeroNm = this.#zeros.zeroNm;
     const lastNm = this.#gaugeOf(this.#bore.id)?.lastNm ?? null;
     const far = this.#farNm();
     const guideInput = this.#guideInput();
@@ -263,8 +250,8 @@ export class SessionRun {
       gauges: [...this.#gauges.values()].map(viewGauge),
       lifters: this.#lifters.view(),
       nextLifter: this.#lifters.next,
-      referenceSweeps: this.#openReference?.collector.sweeps ?? this.#stepCheck?.collector.sweeps ?? [],
-      references: this.#judged,
+      referenceSweeps: this.#zeros.open?.sweeps ?? this.#stepCheck?.collector.sweeps ?? [],
+      references: this.#zeros.judged,
       workingRange: zeroNm === null || far === null ? null : { lowNm: this.#nearNm() as Nm, highNm: far },
       stepCheck: this.#stepCheckView,
       here:
@@ -460,7 +447,7 @@ export class SessionRun {
     const far = free ? null : this.#farNm();
     const near = free ? null : this.#nearNm();
     if ((far !== null && valueNm > far) || (near !== null && valueNm < near)) {
-      return typedText.far(valueNm, this.#zeroNm() ?? valueNm, profile.unit);
+      return typedText.far(valueNm, this.#zeros.zeroNm ?? valueNm, profile.unit);
     }
     return null;
   }
@@ -498,7 +485,7 @@ export class SessionRun {
   #onStep(step: StepName, lifter: string | null, openedNm: Nm | null): void {
     const before = this.#step;
     this.#step = step;
-    this.#openReference = null;
+    this.#zeros.leave();
     this.#stepCheck = null;
     this.#lastAirPressMs = null;
     this.#cutter = this.#newCutter();
@@ -509,26 +496,15 @@ export class SessionRun {
       case "lifters":
         return;
       case "zero":
-      case "return": {
-        // Without a zero before it, or in a micrometer set to another lifter, there is nothing to return to.
-        const last = this.#references.at(-1)?.lifter ?? null;
-        const returns = step === "return" && this.#judged.length > 0 && (lifter ?? last) === last;
-        const kind = returns ? "return" : "zero";
-        this.#openReference = {
-          kind,
-          lifter: lifter ?? (kind === "return" ? last : null),
-          collector: this.#newCollector(),
-          index: null,
-          settled: false,
-        };
+      case "return":
+        this.#zeros.begin(step, lifter, this.#newCollector());
         return;
-      }
       case "step-check": {
         const opened = openedNm ?? defaultStep(this.#bore);
         this.#stepCheck = { openedNm: opened, collector: this.#newCollector() };
         this.#cutter.setFar(null);
         this.#stepCheckView = { state: "measuring", openedNm: opened, answerNm: null, text: null, offer: null };
-        if (this.#zeroNm() === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
+        if (this.#zeros.zeroNm === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
         return;
       }
       case "bores":
@@ -542,21 +518,21 @@ export class SessionRun {
   }
 
   #enterBores(): void {
-    if (this.#zeroNm() === null) {
+    if (this.#zeros.zeroNm === null) {
       this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
       return;
     }
-    const again = this.#stations.firstDueAgain(this.#holds);
+    const again = this.#stations.firstDueAgain(this.#zeros.holds);
     if (again !== null) {
       this.#openStation(again);
       return;
     }
     const here = this.#here;
-    if (here !== null && this.#stations.isDue(here, this.#holds)) {
+    if (here !== null && this.#stations.isDue(here, this.#zeros.holds)) {
       this.#openStation(here);
       return;
     }
-    this.#openStation(this.#stations.nextDue(here?.index ?? -1, this.#holds));
+    this.#openStation(this.#stations.nextDue(here?.index ?? -1, this.#zeros.holds));
   }
 
   #onTake(): void {
@@ -578,23 +554,23 @@ export class SessionRun {
     const bores = this.#stations.stationsOf(bore);
     const station =
       place === undefined
-        ? (bores.find((other) => this.#stations.isDue(other, this.#holds)) ?? bores[0])
+        ? (bores.find((other) => this.#stations.isDue(other, this.#zeros.holds)) ?? bores[0])
         : this.#stations.find(bore, place);
     if (station === undefined) return;
-    if (place === undefined && bores.every((other) => !this.#stations.isDue(other, this.#holds))) {
+    if (place === undefined && bores.every((other) => !this.#stations.isDue(other, this.#zeros.holds))) {
       // Sent back to a finished bore: all of it is measured again.
       for (const other of bores) this.#stations.takeBack(other);
       this.#findings = null;
     }
     this.#cutter.interrupt();
-    if (this.#zeroNm() !== null) this.#leaveMicrometer();
+    if (this.#zeros.zeroNm !== null) this.#leaveMicrometer();
     this.#openStation(station);
   }
 
   /** Back to the bores from a zero, return check or step check, which is dropped. */
   #leaveMicrometer(): void {
-    if (this.#openReference === null && this.#stepCheck === null) return;
-    this.#openReference = null;
+    if (this.#zeros.open === null && this.#stepCheck === null) return;
+    this.#zeros.leave();
     this.#stepCheck = null;
     this.#step = "bores";
     this.#cutter = this.#newCutter();
@@ -624,10 +600,8 @@ export class SessionRun {
     for (const station of this.#stations.all) {
       if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
     }
-    this.#references = [];
-    this.#referenceSweeps = [];
-    this.#rejudge();
-    this.#openReference = null;
+    this.#zeros.clear();
+    this.#onZeroChanged();
     this.#stepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
     this.#cure("step-failed");
   }
@@ -689,8 +663,7 @@ export class SessionRun {
 
   /** The rocking has stopped or the gauge is out of the bore: what is closed is done, and the next place opens. */
   #onRest(): void {
-    const reference = this.#openReference;
-    if (reference !== null && reference.index !== null) reference.settled = true;
+    this.#zeros.rest();
     if (this.#step === "bores" && this.#hereClosed) this.#openNext();
   }
 
@@ -699,7 +672,7 @@ export class SessionRun {
     // A step check must be let to fail by any factor, so no reading is out of range there.
     const far = this.#stepCheck === null ? this.#farNm() : null;
     if (far !== null && valueNm > far) {
-      const zeroNm = this.#zeroNm();
+      const zeroNm = this.#zeros.zeroNm;
       if (zeroNm !== null) this.#farPressesNm = [...this.#farPressesNm, valueNm - zeroNm].slice(-FAR_PRESSES);
       this.#lookDue = true;
       this.#onAirPress();
@@ -728,56 +701,32 @@ export class SessionRun {
 
   #addPass(pass: Pass): void {
     this.#lastSweepMs = this.#tMs;
-    if (this.#openReference !== null) this.#addToReference(this.#openReference, pass);
+    if (this.#zeros.open !== null) this.#addToReference(pass);
     else if (this.#stepCheck !== null) this.#addToStepCheck(this.#stepCheck, pass);
     else if (this.#step === "bores") this.#addToStation(pass);
   }
 
-  #addToReference(open: OpenReference, pass: Pass): void {
-    const added = open.collector.add(pass, this.#tMs);
+  #addToReference(pass: Pass): void {
+    const result = this.#zeros.add(pass, this.#tMs, !this.#streams || pass.typed === true);
+    if (result === null) return;
+    const { added, judged, first } = result;
     this.#sayOfSweep(added.sweep, added.disagrees);
-    if (added.reopens) this.#reopenReference(open);
-    if (!added.closes && !added.joins) return;
-    const { closedMs, valueNm, spreadNm, sweeps } = open.collector;
-    if (closedMs === null || valueNm === null || spreadNm === null) return;
-    const reference: Reference = { tMs: closedMs, valueNm, spreadNm, sweeps, kind: open.kind, lifter: open.lifter };
-    if (open.index === null) {
-      open.index = this.#references.length;
-      open.settled = !this.#streams || pass.typed === true;
-      this.#references.push(reference);
-      this.#referenceSweeps.push(open.collector);
+    if (added.reopens || judged !== null) this.#onZeroChanged();
+    if (added.reopens) this.#raise("no-agreement", noticeText.reopened(), this.#where());
+    if (judged === null) return;
+    if (first) {
       this.#cure("no-agreement", (notice) => notice.bore === undefined);
       this.#cure("order-of-work", (notice) => notice.gauge === this.#bore.id);
-    } else {
-      this.#references[open.index] = reference;
     }
-    this.#rejudge();
-    const judged = this.#judged[open.index];
-    if (judged === undefined) return;
     this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: added.joins });
     if (judged.held) this.#interrupted = false;
     else this.#raise("zero-moved", noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit));
   }
 
-  #reopenReference(open: OpenReference): void {
-    this.#dropReference(open);
-    this.#raise("no-agreement", noticeText.reopened(), this.#where());
-  }
-
-  #dropReference(open: OpenReference): void {
-    if (open.index !== null) {
-      this.#references.splice(open.index, 1);
-      this.#referenceSweeps.splice(open.index, 1);
-    }
-    open.index = null;
-    open.settled = false;
-    this.#rejudge();
-  }
-
   #addToStepCheck(open: OpenStepCheck, pass: Pass): void {
     const added = open.collector.add(pass, this.#tMs);
     this.#sayOfSweep(added.sweep, added.disagrees);
-    const beforeNm = this.#zeroNm();
+    const beforeNm = this.#zeros.zeroNm;
     const afterNm = open.collector.valueNm;
     if (beforeNm === null || afterNm === null) return;
     const { openedNm } = open;
@@ -916,32 +865,18 @@ export class SessionRun {
     this.#out.push({ type: "station", t: this.#tMs, bore, place, valueNm, spreadNm, sweeps, clearanceNm, again: true });
   }
 
-  /** A zero or return check whose sweeps no longer agree is none, as one that was never closed. */
   #reconsiderReference(sweepMs: Ms, use: "kept" | "struck"): void {
-    const index = this.#referenceSweeps.findIndex((collector) => collector.reconsider(sweepMs, use));
-    const collector = this.#referenceSweeps[index];
-    const before = this.#references[index];
-    if (collector === undefined || before === undefined) return;
-    const { closedMs, valueNm, spreadNm, sweeps } = collector;
-    if (closedMs === null || valueNm === null || spreadNm === null) {
-      this.#references.splice(index, 1);
-      this.#referenceSweeps.splice(index, 1);
-    } else {
-      this.#references[index] = { ...before, valueNm, spreadNm, sweeps };
-    }
-    this.#openReference = null;
-    this.#rejudge();
-    const judged = this.#judged[index];
-    if (closedMs !== null && judged !== undefined) {
-      this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: true });
-    }
+    const judged = this.#zeros.reconsider(sweepMs, use);
+    if (judged === undefined) return;
+    this.#onZeroChanged();
+    if (judged !== null) this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: true });
   }
 
   // ---- the walk -----------------------------------------------------------------------------------------------
 
   #openNext(): void {
     this.#hereClosed = false;
-    this.#openStation(this.#stations.nextDue(this.#here?.index ?? -1, this.#holds));
+    this.#openStation(this.#stations.nextDue(this.#here?.index ?? -1, this.#zeros.holds));
   }
 
   #openStation(station: WalkStation | null): void {
@@ -970,7 +905,7 @@ export class SessionRun {
       this.#findings = null;
       return;
     }
-    const open = this.#openReference?.collector ?? this.#stepCheck?.collector ?? null;
+    const open = this.#zeros.open ?? this.#stepCheck?.collector ?? null;
     if (open?.hasSweep) {
       this.#strikeReferenceSweep(open);
       return;
@@ -985,11 +920,8 @@ export class SessionRun {
   }
 
   #strikeReferenceSweep(open: SweepCollector): void {
-    const reference = this.#openReference;
-    if (reference !== null && reference.index !== null) {
-      // A closed zero is taken back whole: what it was is no longer sure.
-      open.takeBack();
-      this.#dropReference(reference);
+    if (this.#zeros.takeBack()) {
+      this.#onZeroChanged();
       this.#out.push({ type: "struck", t: this.#tMs, what: "station" });
       return;
     }
@@ -1014,7 +946,7 @@ export class SessionRun {
       return;
     }
     const here = this.#here;
-    if (this.#openReference === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
+    if (this.#zeros.open === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
       here.collector.takeBack();
       this.#sayStruck("station", here);
     }
@@ -1042,7 +974,7 @@ export class SessionRun {
   #afterChange(): void {
     const dueAgain = this.#known.dueAgain.of(
       this.#measured(),
-      () => this.#stations.firstDueAgain(this.#holds) !== null,
+      () => this.#stations.firstDueAgain(this.#zeros.holds) !== null,
     );
     if (!dueAgain) this.#cure("zero-moved");
     const returnDue = this.#returnDue();
@@ -1079,7 +1011,7 @@ export class SessionRun {
       lifters: this.#lifters.view(),
       stations,
       bores: this.#bores,
-      references: this.#judged,
+      references: this.#zeros.judged,
       stepCheck: this.#stepCheckView,
       temperaturesMeasured: temperatures !== undefined && temperatures.blockC !== null && temperatures.lifterC !== null,
       lingering:
@@ -1100,7 +1032,7 @@ export class SessionRun {
     for (const { bore, place, collector } of this.#stations.all) {
       const { closedMs, valueNm, sweeps } = collector;
       if (closedMs === null || valueNm === null) continue;
-      const zero = zeroAt(this.#judged, closedMs);
+      const zero = zeroAt(this.#zeros.judged, closedMs);
       if (zero.state !== "held" && zero.state !== "unchecked") continue;
       seen.push({ bore, place, tMs: closedMs, overZeroNm: this.#gain * (valueNm - zero.valueNm), sweeps });
     }
@@ -1109,7 +1041,7 @@ export class SessionRun {
 
   /** All that the closed stations and the references follow from. */
   #measured(): readonly unknown[] {
-    return [this.#stations.revision, this.#judged];
+    return [this.#stations.revision, this.#zeros.judged];
   }
 
   #isComplete(): boolean {
@@ -1121,19 +1053,19 @@ export class SessionRun {
 
   /** A return check that held came after this time, before any new zero. */
   #checked(tMs: Ms): boolean {
-    return zeroAt(this.#judged, tMs).state === "held";
+    return zeroAt(this.#zeros.judged, tMs).state === "held";
   }
 
   #allMeasured(): boolean {
     return this.#known.allMeasured.of(this.#measured(), () =>
-      this.#stations.all.every((station) => !this.#stations.isDue(station, this.#holds)),
+      this.#stations.all.every((station) => !this.#stations.isDue(station, this.#zeros.holds)),
     );
   }
 
   /** Bores finished since the last zero or return check. */
   #boresSinceCheck(): number {
     return this.#known.sinceCheck.of(this.#measured(), () => {
-      const last = this.#references.at(-1);
+      const last = this.#zeros.judged.at(-1);
       return this.job.walk.filter((bore) => {
         const closedMs = this.#stations.boreClosedMs(bore);
         return closedMs !== null && (last === undefined || closedMs > last.tMs);
@@ -1142,7 +1074,7 @@ export class SessionRun {
   }
 
   #returnDue(): boolean {
-    if (this.#zeroNm() === null) return false;
+    if (this.#zeros.zeroNm === null) return false;
     const since = this.#boresSinceCheck();
     if (this.#interrupted && !this.#complete) return true;
     if (this.job.returnCheckEvery === 0) return false;
@@ -1160,14 +1092,14 @@ export class SessionRun {
   }
 
   #guideInput(): GuideInput {
-    const last = this.#judged.at(-1);
+    const last = this.#zeros.judged.at(-1);
     return {
       step: this.#step,
       hasMicrometer: this.job.gauges.some((gauge) => gauge.role === "micrometer"),
       nextLifter: this.#lifters.next,
       hasZero: last !== undefined,
-      referenceDone: this.#openReference?.settled ?? false,
-      referenceSweeps: this.#openReference?.collector.sweeps.length ?? 0,
+      referenceDone: this.#zeros.settled,
+      referenceSweeps: this.#zeros.open?.sweeps.length ?? 0,
       zeroMoved: last !== undefined && !last.held,
       stepCheckPassed:
         this.#stepCheckView.state === "passed" ? true : this.#stepCheckView.state === "failed" ? false : null,
@@ -1185,14 +1117,14 @@ export class SessionRun {
     if (here === null) return null;
     const after = this.#stations.all.find(
       (station) =>
-        station.index > here.index && station.bore !== here.bore && this.#stations.isDue(station, this.#holds),
+        station.index > here.index && station.bore !== here.bore && this.#stations.isDue(station, this.#zeros.holds),
     );
     return after?.bore ?? null;
   }
 
   /** Clearance of a reading at a station by the findings' own computation, nm. */
   #clearanceNm(station: WalkStation, valueNm: Nm | null): Nm | null {
-    if (valueNm === null || this.#judged.length === 0) return null;
+    if (valueNm === null || this.#zeros.judged.length === 0) return null;
     const frame = this.#fitFrame();
     const reading = { tMs: station.collector.closedMs ?? this.#tMs, valueNm };
     const clearanceNm = clearanceOf(frame, reading, fittedLifter(frame, station.bore));
@@ -1201,7 +1133,7 @@ export class SessionRun {
 
   #fitFrame(): Omit<FitInput, "stations"> {
     return fitFrame(this.job, {
-      references: this.#judged,
+      references: this.#zeros.judged,
       lifters: this.#lifters,
       gain: this.#gain,
       temperatures: this.#temperatures,
@@ -1209,38 +1141,28 @@ export class SessionRun {
     });
   }
 
-  readonly #holds = (tMs: Ms): boolean => {
-    const { state } = zeroAt(this.#judged, tMs);
-    return state === "held" || state === "unchecked";
-  };
-
-  #rejudge(): void {
-    this.#judged = judgeReferences(this.#references, this.job.zeroHoldNm);
+  /** Another zero than before: everything that was measured over it is another. */
+  #onZeroChanged(): void {
     this.#findings = null;
     this.#cutter.setFar(this.#farNm());
   }
 
-  /** The reading that stands for the zero now, nm; null before the first. */
-  #zeroNm(): Nm | null {
-    return this.#judged.at(-1)?.valueNm ?? null;
-  }
-
   /** Readings above this are of a gauge in the air; null while nothing is known of its range. */
   #farNm(): Nm | null {
-    const zeroNm = this.#zeroNm() ?? this.#openReference?.collector.valueNm ?? null;
+    const zeroNm = this.#zeros.zeroNm ?? this.#zeros.open?.valueNm ?? null;
     return zeroNm === null ? null : farNm(zeroNm, this.job.limits, this.#gain);
   }
 
   /** Readings below this can be of no bore that a lifter was ever in. */
   #nearNm(): Nm | null {
-    const zeroNm = this.#zeroNm();
+    const zeroNm = this.#zeros.zeroNm;
     return zeroNm === null ? null : nearNm(zeroNm, this.job.limits);
   }
 
   /** Whether the bore gauge's readings are being gathered into sweeps. */
   get #collects(): boolean {
-    if (this.#openReference !== null || this.#stepCheck !== null) return true;
-    return this.#step === "bores" && this.#zeroNm() !== null;
+    if (this.#zeros.open !== null || this.#stepCheck !== null) return true;
+    return this.#step === "bores" && this.#zeros.zeroNm !== null;
   }
 
   get #streams(): boolean {
