@@ -11,8 +11,6 @@ import type { GaugeUnit } from "../length/unit.ts";
 import { StreamCutter } from "../sweep/streamCutter.ts";
 import type { Pass, Sample, Sweep } from "../sweep/sweep.ts";
 import type { JudgedReference } from "../zero/reference.ts";
-import { judgeStep } from "../zero/stepCheck.ts";
-import { zeroAt } from "../zero/zeroAt.ts";
 import type { SessionInput, StepName } from "./event.ts";
 import { FeelLog, type FeelView } from "./feel.ts";
 import { fitFrame } from "./fitFrame.ts";
@@ -25,12 +23,14 @@ import { NoticeBoard, type NoticeWhere } from "./noticeBoard.ts";
 import { noticeText } from "./noticeText.ts";
 import type { Outcome } from "./outcome.ts";
 import { Remembered } from "./remembered.ts";
+import { StepCheckRun } from "./stepCheckRun.ts";
 import { SweepCollector } from "./sweepCollector.ts";
 import { typedText } from "./typedText.ts";
 import type { GaugeView, SessionView, StepCheckView, ViewChange } from "./view.ts";
 import { type WalkStation, WalkStations } from "./walkStations.ts";
 import { wholeBores } from "./watch/boreMeans.ts";
 import { DisplayStep } from "./watch/displayStep.ts";
+import { seenStations } from "./watch/seenStations.ts";
 import type { SeenGauge, SeenStation, Sight, WholeBore } from "./watch/sight.ts";
 import { StreamShape } from "./watch/streamShape.ts";
 import { Watch } from "./watch/watch.ts";
@@ -49,11 +49,6 @@ const FAR_SHORT = 3;
 const FAR_LONG = 6;
 /** After so long without a sweep (included) a return check is asked for first. Our choice: the bench has had time to change. */
 const INTERRUPTION_MS = 30 * 60_000;
-
-interface OpenStepCheck {
-  readonly openedNm: Nm;
-  readonly collector: SweepCollector;
-}
 
 /**
  * The session reducer: takes the events of a session in order and holds all of its state. A live walk, a replay, the
@@ -79,8 +74,7 @@ export class SessionRun {
   #gain = 1;
   #cutter: StreamCutter;
   readonly #zeros: ZeroLog;
-  #stepCheck: OpenStepCheck | null = null;
-  #stepCheckView: StepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
+  readonly #stepCheck: StepCheckRun;
   #here: WalkStation | null = null;
   /** The open station closed and the next is to open once the rocking stops or the gauge is withdrawn. */
   #hereClosed = false;
@@ -117,6 +111,7 @@ export class SessionRun {
     if (bore === undefined) throw new Error("a job has a bore gauge");
     this.#bore = bore;
     this.#zeros = new ZeroLog(job.zeroHoldNm);
+    this.#stepCheck = new StepCheckRun(job.sweepsPerStation);
     this.#cutter = this.#newCutter();
     this.#shape = new StreamShape(bore.resolutionNm);
     this.#stations = new WalkStations(job.walk, job.stations, (changed) => this.#newCollector(changed));
@@ -154,7 +149,7 @@ export class SessionRun {
   }
 
   get stepCheck(): StepCheckView {
-    return this.#stepCheckView;
+    return this.#stepCheck.view;
   }
 
   /** What was found by hand, with oil, where anything was entered; in walk order. */
@@ -250,10 +245,10 @@ export class SessionRun {
       gauges: [...this.#gauges.values()].map(viewGauge),
       lifters: this.#lifters.view(),
       nextLifter: this.#lifters.next,
-      referenceSweeps: this.#zeros.open?.sweeps ?? this.#stepCheck?.collector.sweeps ?? [],
+      referenceSweeps: this.#zeros.open?.sweeps ?? this.#stepCheck.open?.sweeps ?? [],
       references: this.#zeros.judged,
       workingRange: zeroNm === null || far === null ? null : { lowNm: this.#nearNm() as Nm, highNm: far },
-      stepCheck: this.#stepCheckView,
+      stepCheck: this.#stepCheck.view,
       here:
         here === null
           ? null
@@ -353,22 +348,14 @@ export class SessionRun {
     gauge.lastLine = line;
     const read = gauge.reader.read(line);
     if (!read.ok) {
-      gauge.notUnderstood += 1;
-      gauge.whyNot = read.why;
-      this.#raise("not-understood", noticeText.notUnderstood(id, line, read.why), { gauge: id });
+      this.#onNotUnderstood(gauge, read.why, noticeText.notUnderstood(id, line, read.why));
       return;
     }
-    gauge.understood += 1;
-    gauge.lastNm = read.valueNm;
-    gauge.lastMs = this.#tMs;
+    this.#onUnderstood(gauge, read.valueNm);
     const finer = gauge.step.push(read.displayNm);
     if (finer || gauge.decimals !== read.decimals) {
       gauge.decimals = read.decimals;
       this.#lookDue = true;
-    }
-    if (gauge.whyNot !== null) {
-      gauge.whyNot = null;
-      this.#cure("not-understood", (notice) => notice.gauge === id);
     }
     if (read.unitMark !== null) this.#compareMark(id, read.unitMark, gauge.profile.unit);
     if (this.#held) return;
@@ -386,6 +373,22 @@ export class SessionRun {
     this.#onCut(this.#cutter.push(sample));
   }
 
+  #onUnderstood(gauge: GaugeState, valueNm: Nm): void {
+    gauge.understood += 1;
+    gauge.lastNm = valueNm;
+    gauge.lastMs = this.#tMs;
+    if (gauge.whyNot === null) return;
+    gauge.whyNot = null;
+    this.#cure("not-understood", (notice) => notice.gauge === gauge.profile.id);
+  }
+
+  /** Counted and told, never guessed at. */
+  #onNotUnderstood(gauge: GaugeState, why: string, text: string): void {
+    gauge.notUnderstood += 1;
+    gauge.whyNot = why;
+    this.#raise("not-understood", text, { gauge: gauge.profile.id });
+  }
+
   /** A reading that a person typed: one sweep, whatever the gauge would send. Far from any bore it is a slip, never a strike. */
   #onTyped(id: string, line: string): void {
     const gauge = this.#gaugeOf(id);
@@ -394,20 +397,12 @@ export class SessionRun {
     const read = readTyped(line, gauge.profile.unit);
     const wrong = read.ok ? this.#typedFar(gauge, this.#typedNm(gauge, read.displayNm)) : read.why;
     if (!read.ok || wrong !== null) {
-      gauge.notUnderstood += 1;
-      gauge.whyNot = wrong;
-      this.#raise("not-understood", noticeText.typedRefused(id, line, wrong ?? ""), { gauge: id });
+      this.#onNotUnderstood(gauge, wrong ?? "", noticeText.typedRefused(id, line, wrong ?? ""));
       return;
     }
     const valueNm = this.#typedNm(gauge, read.displayNm);
-    gauge.understood += 1;
-    gauge.lastNm = valueNm;
-    gauge.lastMs = this.#tMs;
+    this.#onUnderstood(gauge, valueNm);
     if (gauge.step.push(read.displayNm)) this.#lookDue = true;
-    if (gauge.whyNot !== null) {
-      gauge.whyNot = null;
-      this.#cure("not-understood", (notice) => notice.gauge === id);
-    }
     if (this.#held) return;
     if (gauge.profile.role === "micrometer") {
       if (this.#step === "lifters") this.#addLifter(valueNm, true);
@@ -443,7 +438,7 @@ export class SessionRun {
         ? typedText.lifterFar(valueNm, nominalNm, profile.unit)
         : null;
     }
-    const free = this.#stepCheck !== null;
+    const free = this.#stepCheck.open !== null;
     const far = free ? null : this.#farNm();
     const near = free ? null : this.#nearNm();
     if ((far !== null && valueNm > far) || (near !== null && valueNm < near)) {
@@ -486,7 +481,7 @@ export class SessionRun {
     const before = this.#step;
     this.#step = step;
     this.#zeros.leave();
-    this.#stepCheck = null;
+    this.#stepCheck.leave();
     this.#lastAirPressMs = null;
     this.#cutter = this.#newCutter();
     if (step !== "bores") this.#hereClosed = false;
@@ -499,18 +494,13 @@ export class SessionRun {
       case "return":
         this.#zeros.begin(step, lifter, this.#newCollector());
         return;
-      case "step-check": {
-        const opened = openedNm ?? defaultStep(this.#bore);
-        this.#stepCheck = { openedNm: opened, collector: this.#newCollector() };
+      case "step-check":
+        this.#stepCheck.begin(openedNm, this.#bore, this.#newCollector());
         this.#cutter.setFar(null);
-        this.#stepCheckView = { state: "measuring", openedNm: opened, answerNm: null, text: null, offer: null };
         if (this.#zeros.zeroNm === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
         return;
-      }
       case "bores":
-        if (this.#stepCheckView.state === "not done" || this.#stepCheckView.state === "measuring") {
-          this.#stepCheckView = { ...this.#stepCheckView, state: "skipped" };
-        }
+        this.#stepCheck.skip();
         if (before === "zero" || before === "return" || before === "step-check") this.#interrupted = false;
         this.#enterBores();
         return;
@@ -569,9 +559,9 @@ export class SessionRun {
 
   /** Back to the bores from a zero, return check or step check, which is dropped. */
   #leaveMicrometer(): void {
-    if (this.#zeros.open === null && this.#stepCheck === null) return;
+    if (this.#zeros.open === null && this.#stepCheck.open === null) return;
     this.#zeros.leave();
-    this.#stepCheck = null;
+    this.#stepCheck.leave();
     this.#step = "bores";
     this.#cutter = this.#newCutter();
     this.#out.push({ type: "step", t: this.#tMs, step: "bores" });
@@ -602,7 +592,7 @@ export class SessionRun {
     }
     this.#zeros.clear();
     this.#onZeroChanged();
-    this.#stepCheckView = { state: "not done", openedNm: null, answerNm: null, text: null, offer: null };
+    this.#stepCheck.forget();
     this.#cure("step-failed");
   }
 
@@ -670,7 +660,7 @@ export class SessionRun {
   /** A press or a held minimum: one sweep, or the sign to strike when the gauge is far outside its working range. */
   #onPress(valueNm: Nm): void {
     // A step check must be let to fail by any factor, so no reading is out of range there.
-    const far = this.#stepCheck === null ? this.#farNm() : null;
+    const far = this.#stepCheck.open === null ? this.#farNm() : null;
     if (far !== null && valueNm > far) {
       const zeroNm = this.#zeros.zeroNm;
       if (zeroNm !== null) this.#farPressesNm = [...this.#farPressesNm, valueNm - zeroNm].slice(-FAR_PRESSES);
@@ -680,7 +670,7 @@ export class SessionRun {
     }
     this.#lastAirPressMs = null;
     this.#farPressesNm = [];
-    const near = this.#stepCheck === null ? this.#nearNm() : null;
+    const near = this.#stepCheck.open === null ? this.#nearNm() : null;
     if (near !== null && valueNm < near) {
       this.#raise("out-of-range", noticeText.outOfRange(this.#bore.id), { gauge: this.#bore.id });
       return;
@@ -702,7 +692,7 @@ export class SessionRun {
   #addPass(pass: Pass): void {
     this.#lastSweepMs = this.#tMs;
     if (this.#zeros.open !== null) this.#addToReference(pass);
-    else if (this.#stepCheck !== null) this.#addToStepCheck(this.#stepCheck, pass);
+    else if (this.#stepCheck.open !== null) this.#addToStepCheck(pass);
     else if (this.#step === "bores") this.#addToStation(pass);
   }
 
@@ -723,56 +713,20 @@ export class SessionRun {
     else this.#raise("zero-moved", noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit));
   }
 
-  #addToStepCheck(open: OpenStepCheck, pass: Pass): void {
-    const added = open.collector.add(pass, this.#tMs);
+  #addToStepCheck(pass: Pass): void {
+    const atRest = !this.#streams || pass.typed === true;
+    const result = this.#stepCheck.add(pass, this.#tMs, this.#zeros.zeroNm, this.#boreProfile(), atRest);
+    if (result === null) return;
+    const { added, answer, failed } = result;
     this.#sayOfSweep(added.sweep, added.disagrees);
-    const beforeNm = this.#zeros.zeroNm;
-    const afterNm = open.collector.valueNm;
-    if (beforeNm === null || afterNm === null) return;
-    const { openedNm } = open;
-    const { unit, resolutionNm } = this.#boreProfile();
-    const answer = judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit });
-    this.#stepCheckView = {
-      state: answer.passed ? "passed" : "failed",
-      openedNm,
-      answerNm: answer.answerNm,
-      text: answer.text,
-      offer: this.#offerOf(answer.offer),
-    };
-    this.#out.push({
-      type: "step-check",
-      t: this.#tMs,
-      passed: answer.passed,
-      openedNm,
-      answerNm: answer.answerNm,
-      text: answer.text,
-    });
+    if (answer === null) return;
+    this.#out.push({ type: "step-check", t: this.#tMs, ...answer });
     if (answer.passed) {
       this.#cure("step-failed");
       this.#shape.provePolarity();
-    } else if (!this.#streams || pass.typed === true || this.#stepAnswerStands(open)) {
+    } else if (failed) {
       this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
     }
-  }
-
-  /**
-   * Whether a stream's answer to the step is final. A wrong sign or unit is plain from the first sweep; an answer that is
-   * merely off may come from a poor one, as on the way in.
-   */
-  #stepAnswerStands({ collector }: OpenStepCheck): boolean {
-    const { offer } = this.#stepCheckView;
-    if (offer?.polarity !== undefined || offer?.unit !== undefined || collector.closedMs !== null) return true;
-    return collector.sweeps.filter((sweep) => sweep.use === "kept").length >= this.job.sweepsPerStation;
-  }
-
-  #offerOf(offer: ReturnType<typeof judgeStep>["offer"]): StepCheckView["offer"] {
-    if (offer === null) return null;
-    const { polarity } = this.#boreProfile();
-    return {
-      ...(offer.flipPolarity === true ? { polarity: polarity === 1 ? ("-" as const) : ("+" as const) } : {}),
-      ...(offer.unit === undefined ? {} : { unit: offer.unit }),
-      ...(offer.gain === undefined ? {} : { gain: offer.gain }),
-    };
   }
 
   #addToStation(pass: Pass): void {
@@ -905,7 +859,7 @@ export class SessionRun {
       this.#findings = null;
       return;
     }
-    const open = this.#zeros.open ?? this.#stepCheck?.collector ?? null;
+    const open = this.#zeros.open ?? this.#stepCheck.open;
     if (open?.hasSweep) {
       this.#strikeReferenceSweep(open);
       return;
@@ -1002,7 +956,9 @@ export class SessionRun {
     const closedMs = here?.collector.closedMs ?? null;
     const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
     const temperatures = this.#temperatures.at(-1);
-    const stations = this.#known.stations.of([...this.#measured(), this.#gain], () => this.#seenStations());
+    const stations = this.#known.stations.of([...this.#measured(), this.#gain], () =>
+      seenStations(this.#stations.all, this.#zeros.judged, this.#gain),
+    );
     this.#bores = this.#known.bores.of([stations], () => wholeBores(this.job, stations, this.#bores));
     return {
       job: this.job,
@@ -1012,7 +968,7 @@ export class SessionRun {
       stations,
       bores: this.#bores,
       references: this.#zeros.judged,
-      stepCheck: this.#stepCheckView,
+      stepCheck: this.#stepCheck.view,
       temperaturesMeasured: temperatures !== undefined && temperatures.blockC !== null && temperatures.lifterC !== null,
       lingering:
         here === null || closedMs === null
@@ -1027,18 +983,6 @@ export class SessionRun {
     };
   }
 
-  #seenStations(): SeenStation[] {
-    const seen: SeenStation[] = [];
-    for (const { bore, place, collector } of this.#stations.all) {
-      const { closedMs, valueNm, sweeps } = collector;
-      if (closedMs === null || valueNm === null) continue;
-      const zero = zeroAt(this.#zeros.judged, closedMs);
-      if (zero.state !== "held" && zero.state !== "unchecked") continue;
-      seen.push({ bore, place, tMs: closedMs, overZeroNm: this.#gain * (valueNm - zero.valueNm), sweeps });
-    }
-    return seen.sort((one, other) => one.tMs - other.tMs);
-  }
-
   /** All that the closed stations and the references follow from. */
   #measured(): readonly unknown[] {
     return [this.#stations.revision, this.#zeros.judged];
@@ -1047,13 +991,8 @@ export class SessionRun {
   #isComplete(): boolean {
     if (this.job.returnCheckEvery === 0) return this.#allMeasured();
     return this.#known.complete.of(this.#measured(), () =>
-      this.#stations.all.every(({ collector: { closedMs } }) => closedMs !== null && this.#checked(closedMs)),
+      this.#stations.all.every(({ collector: { closedMs } }) => closedMs !== null && this.#zeros.checked(closedMs)),
     );
-  }
-
-  /** A return check that held came after this time, before any new zero. */
-  #checked(tMs: Ms): boolean {
-    return zeroAt(this.#zeros.judged, tMs).state === "held";
   }
 
   #allMeasured(): boolean {
@@ -1102,7 +1041,7 @@ export class SessionRun {
       referenceSweeps: this.#zeros.open?.sweeps.length ?? 0,
       zeroMoved: last !== undefined && !last.held,
       stepCheckPassed:
-        this.#stepCheckView.state === "passed" ? true : this.#stepCheckView.state === "failed" ? false : null,
+        this.#stepCheck.view.state === "passed" ? true : this.#stepCheck.view.state === "failed" ? false : null,
       returnDue: this.#returnDue(),
       betweenBores: this.#betweenBores(),
       interrupted: this.#interrupted,
@@ -1161,7 +1100,7 @@ export class SessionRun {
 
   /** Whether the bore gauge's readings are being gathered into sweeps. */
   get #collects(): boolean {
-    if (this.#zeros.open !== null || this.#stepCheck !== null) return true;
+    if (this.#zeros.open !== null || this.#stepCheck.open !== null) return true;
     return this.#step === "bores" && this.#zeros.zeroNm !== null;
   }
 
@@ -1204,11 +1143,6 @@ export class SessionRun {
     const { sweepsPerStation, agreementNm } = this.job;
     return new SweepCollector(this.#bore.sends, { sweepsPerStation, agreementNm }, this.#bore.resolutionNm, changed);
   }
-}
-
-/** The step that a micrometer of this unit is opened by when none is named: 0.0010 in or 0.02 mm. */
-function defaultStep(gauge: GaugeProfile): Nm {
-  return toNm(gauge.unit === "in" ? 25_400 : 20_000);
 }
 
 /** A gauge as the rules see it: the same object as long as they see nothing new. */

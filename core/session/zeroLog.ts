@@ -69,6 +69,11 @@ export class ZeroLog {
     return state === "held" || state === "unchecked";
   };
 
+  /** Whether a return check that held came after this time, before any new zero. */
+  checked(tMs: Ms): boolean {
+    return zeroAt(this.#judged, tMs).state === "held";
+  }
+
   /** Begins to take one; `lifter` is what the micrometer is set to, null where the operator does not say. */
   begin(step: "zero" | "return", lifter: string | null, collector: SweepCollector): void {
     // Without a zero before it, or in a micrometer set to another lifter, there is nothing to return to.
