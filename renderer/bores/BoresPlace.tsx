@@ -1,9 +1,9 @@
 import { memo, type ReactNode, useCallback } from "react";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
-import { Button } from "../parts/Button.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { BlockPlan } from "../plan/BlockPlan.tsx";
+import { TurnButton } from "../plan/TurnButton.tsx";
 import { useRoom } from "../plan/useRoom.ts";
 import { Lamp } from "../sound/Lamp.tsx";
 import { useJob } from "../store/sessionJob.ts";
@@ -39,7 +39,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
   const trouble = useStore((state) => state.saved.trouble);
   const readOnly = useStore((state) => (state.session?.readOnly ?? true) || !(state.info?.mayAct ?? true));
   const replayed = useStore((state) => state.clockMs !== null);
-  const { act, set } = useStore((state) => state.actions);
+  const { act } = useStore((state) => state.actions);
   const { ref, size } = useRoom(300, 460);
   const onDisk = useOnDisk(view.here);
   const state = walkState(view, job, trouble, onDisk);
@@ -63,13 +63,7 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
           />
         </div>
         <TitleBlock job={job} view={view} walking={walking} />
-        <Button
-          size="walk"
-          className={styles.flip}
-          onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}
-        >
-          See it from the {seenFrom === "front" ? "rear" : "front"}
-        </Button>
+        <TurnButton size="walk" className={styles.flip} />
       </div>
       <div className={styles.right}>
         <Sheet job={job} view={view} state={state} readOnly={readOnly} />

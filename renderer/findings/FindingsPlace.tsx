@@ -10,8 +10,8 @@ import { lengthText, printLength } from "../parts/figure/printLength.ts";
 import { NoSession } from "../parts/NoSession.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
-import { BlockPlan } from "../plan/BlockPlan.tsx";
-import { useRoom } from "../plan/useRoom.ts";
+import { DeskPlan } from "../plan/DeskPlan.tsx";
+import { TurnButton } from "../plan/TurnButton.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
@@ -57,10 +57,8 @@ function Findings({
   const whatIf = useWhatIf(session);
   const unit = useStore((state) => state.settings.unit);
   const simulated = useStore((state) => state.session?.simulated ?? false);
-  const seenFrom = useStore((state) => state.settings.seenFrom);
-  const { goTo, set } = useStore((state) => state.actions);
+  const { goTo } = useStore((state) => state.actions);
   const [asked, setAsked] = useState<string | null>(null);
-  const { ref, size } = useRoom(520, 760);
   const measured = view.bores.filter((bore) => bore.stations.length > 0);
   const chosen = asked ?? worstFirst(measured)?.name ?? null;
   const finding = view.bores.find((bore) => bore.name === chosen) ?? null;
@@ -119,27 +117,21 @@ function Findings({
       {whatIf.open ? <h2>As recorded</h2> : null}
       <div className={styles.top}>
         <section className={styles.planSide} aria-label="Plan with clearances">
-          <div ref={ref} className={styles.planBox}>
-            <BlockPlan
-              layout={job.layout}
-              findings={view.bores}
-              here={chosen}
-              hereWord="shown beside"
-              next={null}
-              size={size}
-              flip={seenFrom === "front"}
-              onChoose={setAsked}
-              figures={figures}
-            />
-          </div>
+          <DeskPlan
+            layout={job.layout}
+            findings={view.bores}
+            here={chosen}
+            hereWord="shown beside"
+            width={[520, 760]}
+            onChoose={setAsked}
+            figures={figures}
+          />
           <div className={styles.planFoot}>
             <p>
               At each bore its largest and its smallest station clearance, in{" "}
               {UNIT_WORDS[printLength(job.limits.lowNm, unit).unit]}.
             </p>
-            <Button onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}>
-              See it from the {seenFrom === "front" ? "rear" : "front"}
-            </Button>
+            <TurnButton />
           </div>
           <ul className={styles.legend}>
             {VERDICTS.map((verdict) => (

@@ -5,6 +5,7 @@ import { type FeelView, handDisagrees } from "../../core/session/feel.ts";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import { NameButton } from "../parts/NameButton.tsx";
 import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
@@ -69,9 +70,7 @@ export function StationsTable({
             >
               {span > 0 ? (
                 <th scope="rowgroup" rowSpan={span}>
-                  <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
-                    {bore.name}
-                  </button>
+                  <NameButton name={bore.name} onChoose={onChoose} />
                   {otherLifter(bore) === null ? null : (
                     <span className={styles.pairedWith}>
                       <span aria-hidden="true">◄ </span>lifter {otherLifter(bore)}

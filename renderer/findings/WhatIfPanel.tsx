@@ -10,8 +10,7 @@ import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
 import { useAnswer, useMeasured } from "../parts/useAnswer.ts";
-import { BlockPlan } from "../plan/BlockPlan.tsx";
-import { useRoom } from "../plan/useRoom.ts";
+import { DeskPlan } from "../plan/DeskPlan.tsx";
 import { compareBores } from "../recheck/compareBores.ts";
 import { VerdictsBeside } from "../recheck/VerdictsBeside.tsx";
 import { useStore } from "../store/store.ts";
@@ -197,8 +196,6 @@ function Outcome({
   readonly onChoose: (bore: string) => void;
 }): ReactNode {
   const unit = useStore((state) => state.settings.unit);
-  const seenFrom = useStore((state) => state.settings.seenFrom);
-  const { ref, size } = useRoom(520, 760);
   const bores = compareBores(view.bores, result.bores);
   const changed = bores.filter((bore) => bore.changed);
   const findings = view.bores.map((bore): BoreFinding => {
@@ -228,26 +225,22 @@ function Outcome({
           <figcaption>
             <strong>What if:</strong> the block as it would be judged, with its largest and smallest clearances.
           </figcaption>
-          <div ref={ref} className={styles.planBox}>
-            <BlockPlan
-              layout={job.layout}
-              findings={findings}
-              here={chosen}
-              hereWord="looked at"
-              next={null}
-              size={size}
-              flip={seenFrom === "front"}
-              figures={({ clearanceMinNm, clearanceMaxNm }) =>
-                clearanceMinNm === null || clearanceMaxNm === null
-                  ? []
-                  : [
-                      ...new Set(
-                        [clearanceMaxNm, clearanceMinNm].map((nm) => printLength(nm, unit).text.replace("-", "−")),
-                      ),
-                    ]
-              }
-            />
-          </div>
+          <DeskPlan
+            layout={job.layout}
+            findings={findings}
+            here={chosen}
+            hereWord="looked at"
+            width={[520, 760]}
+            figures={({ clearanceMinNm, clearanceMaxNm }) =>
+              clearanceMinNm === null || clearanceMaxNm === null
+                ? []
+                : [
+                    ...new Set(
+                      [clearanceMaxNm, clearanceMinNm].map((nm) => printLength(nm, unit).text.replace("-", "−")),
+                    ),
+                  ]
+            }
+          />
         </figure>
       </div>
     </>

@@ -9,10 +9,10 @@ import { classNames } from "../parts/classNames.ts";
 import { Choice, Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import { NameButton } from "../parts/NameButton.tsx";
 import table from "../parts/table.module.css";
 import { useAnswer, useMeasured } from "../parts/useAnswer.ts";
-import { BlockPlan } from "../plan/BlockPlan.tsx";
-import { useRoom } from "../plan/useRoom.ts";
+import { DeskPlan } from "../plan/DeskPlan.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { found, outcome, when } from "../start/sessionWords.ts";
 import { useJob } from "../store/sessionJob.ts";
@@ -156,10 +156,7 @@ function Changes({
           <ul className={styles.lines}>
             {attention.map(({ name, text }) => (
               <li key={name}>
-                <button type="button" className={styles.boreButton} onClick={() => setBore(name)}>
-                  {name}
-                </button>{" "}
-                {text}
+                <NameButton name={name} onChoose={setBore} /> {text}
               </li>
             ))}
           </ul>
@@ -227,8 +224,6 @@ function ChangesPlan({
 }): ReactNode {
   const job = useJob();
   const unit = useStore((state) => state.settings.unit);
-  const seenFrom = useStore((state) => state.settings.seenFrom);
-  const { ref, size } = useRoom(520, 760);
   if (job === null) return null;
   const known = new Map(comparison.bores.map((bore) => [bore.name, bore]));
   const findings = view.bores.map((bore): BoreFinding => {
@@ -237,25 +232,21 @@ function ChangesPlan({
   });
   return (
     <figure className={styles.planSide}>
-      <div ref={ref} className={styles.planBox}>
-        <BlockPlan
-          layout={job.layout}
-          findings={findings}
-          here={chosen}
-          hereWord="looked at"
-          next={null}
-          size={size}
-          flip={seenFrom === "front"}
-          onChoose={onChoose}
-          figures={({ name }) => {
-            const bore = known.get(name);
-            if (bore === undefined || bore.changeMaxNm === null) return [];
-            if (bore.change === "none seen" || bore.change === "not known") return [CHANGE_MARKS[bore.change]];
-            const nm = bore.change === "larger" ? bore.changeMaxNm : (bore.changeMinNm ?? bore.changeMaxNm);
-            return [printLength(nm as Nm, unit, "difference", true).text.replace("-", "−")];
-          }}
-        />
-      </div>
+      <DeskPlan
+        layout={job.layout}
+        findings={findings}
+        here={chosen}
+        hereWord="looked at"
+        width={[520, 760]}
+        onChoose={onChoose}
+        figures={({ name }) => {
+          const bore = known.get(name);
+          if (bore === undefined || bore.changeMaxNm === null) return [];
+          if (bore.change === "none seen" || bore.change === "not known") return [CHANGE_MARKS[bore.change]];
+          const nm = bore.change === "larger" ? bore.changeMaxNm : (bore.changeMinNm ?? bore.changeMaxNm);
+          return [printLength(nm as Nm, unit, "difference", true).text.replace("-", "−")];
+        }}
+      />
       <figcaption className={styles.soft}>
         The mark is the verdict now; beside it the largest change of a bore that changed (
         {printLength(0 as Nm, unit).unit}), and = where none is seen.
@@ -307,14 +298,7 @@ function ChangesTable({
                 <tr key={station === null ? "none" : `${station.height} ${station.clock}`}>
                   {index === 0 ? (
                     <th scope="rowgroup" rowSpan={rows + 1}>
-                      <button
-                        type="button"
-                        className={styles.boreButton}
-                        aria-label={spokenBore(bore.name)}
-                        onClick={() => onChoose(bore.name)}
-                      >
-                        {bore.name}
-                      </button>
+                      <NameButton name={bore.name} spoken={spokenBore(bore.name)} onChoose={onChoose} />
                     </th>
                   ) : null}
                   <td className={styles.nowrap}>{station === null ? "none" : `${station.height} ${station.clock}`}</td>

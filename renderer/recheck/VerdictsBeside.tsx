@@ -4,6 +4,7 @@ import { confidenceInWords } from "../findings/ruleInWords.ts";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import { NameButton } from "../parts/NameButton.tsx";
 import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
@@ -49,13 +50,7 @@ export function VerdictsBeside({
           {bores.map((bore) => (
             <tr key={bore.name} data-changed={bore.changed} data-chosen={bore.name === chosen}>
               <th scope="row">
-                {onChoose === undefined ? (
-                  bore.name
-                ) : (
-                  <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
-                    {bore.name}
-                  </button>
-                )}
+                {onChoose === undefined ? bore.name : <NameButton name={bore.name} onChoose={onChoose} />}
               </th>
               <Cells side={bore.before} />
               <Cells side={bore.after} />

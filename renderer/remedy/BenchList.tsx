@@ -6,6 +6,7 @@ import { Check } from "../parts/Choices.tsx";
 import { classNames } from "../parts/classNames.ts";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { printLength } from "../parts/figure/printLength.ts";
+import { NameButton } from "../parts/NameButton.tsx";
 import table from "../parts/table.module.css";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
 import { useStore } from "../store/store.ts";
@@ -51,9 +52,7 @@ export function BenchList({
               {rows.map((one) => (
                 <tr key={one.bore} data-chosen={one.bore === chosen} data-moves={changes(one)}>
                   <th scope="row">
-                    <button type="button" className={styles.boreButton} onClick={() => onChoose(one.bore)}>
-                      {one.bore}
-                    </button>
+                    <NameButton name={one.bore} onChoose={onChoose} />
                   </th>
                   <td>
                     <LifterCell pairing={pairing} one={one} />

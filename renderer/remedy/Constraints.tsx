@@ -4,6 +4,7 @@ import { Button } from "../parts/Button.tsx";
 import { Check } from "../parts/Choices.tsx";
 import { Details } from "../parts/Details.tsx";
 import { Choice } from "../parts/Field.tsx";
+import { NameButton } from "../parts/NameButton.tsx";
 import {
   lifterConstraints,
   NO_TIE_BAR,
@@ -91,9 +92,7 @@ export function Constraints({ job, notes, lifter, clash, change }: ConstraintsPr
             <ul className={styles.constraintList} aria-label="Asked of the lifters">
               {listed.map(({ lifter: name, words, tried }) => (
                 <li key={name}>
-                  <button type="button" className={styles.boreButton} onClick={() => change({ lifter: name })}>
-                    {name}
-                  </button>
+                  <NameButton name={name} onChoose={() => change({ lifter: name })} />
                   <span>
                     {words.length === 0 ? "may go anywhere" : words.join("; ")}
                     {tried ? <em> (tried here)</em> : null}

@@ -10,12 +10,12 @@ import { Button } from "../parts/Button.tsx";
 import { classNames } from "../parts/classNames.ts";
 import { Field } from "../parts/Field.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
+import { NameButton } from "../parts/NameButton.tsx";
 import table from "../parts/table.module.css";
 import { type Answer, useAnswer, useMeasured } from "../parts/useAnswer.ts";
-import { BlockPlan } from "../plan/BlockPlan.tsx";
-import { useRoom } from "../plan/useRoom.ts";
+import { DeskPlan } from "../plan/DeskPlan.tsx";
+import { TurnButton } from "../plan/TurnButton.tsx";
 import { VerdictPicture } from "../plan/VerdictMark.tsx";
-import { useStore } from "../store/store.ts";
 import { BlockPlans } from "./BlockPlans.tsx";
 import { BoreOptions } from "./BoreOptions.tsx";
 import { deedAt, firstToLookAt, KIND_TITLES, KIND_WORDS, type RemedyBore, takenOption } from "./kinds.ts";
@@ -162,10 +162,7 @@ function KindsPlan({
   readonly chosen: string | null;
   readonly onChoose: (bore: string) => void;
 }): ReactNode {
-  const seenFrom = useStore((state) => state.settings.seenFrom);
-  const set = useStore((state) => state.actions.set);
   const long = longBank(job.layout);
-  const { ref, size } = useRoom(long ? 320 : 420, 640);
   const known = new Map(remedy.bores.map((bore) => [bore.name, bore]));
   const findings = view.bores.map((bore): BoreFinding => {
     const verdict = known.get(bore.name)?.verdict ?? bore.verdict;
@@ -174,32 +171,27 @@ function KindsPlan({
   return (
     <section aria-labelledby="kinds-heading" className={styles.planSide}>
       <h2 id="kinds-heading">The plan on the block</h2>
-      <div ref={ref} className={styles.planBox} data-long={long}>
-        <BlockPlan
-          layout={job.layout}
-          findings={findings}
-          here={chosen}
-          hereWord="shown beside"
-          next={null}
-          size={size}
-          flip={seenFrom === "front"}
-          onChoose={onChoose}
-          figures={({ name }) => {
-            const deed = deedAt(remedy, { name });
-            if (deed === null || deed.kind === "leave") return [];
-            const lifter = deed.moves === true ? [`◄ ${deed.lifter}`] : [];
-            return deed.kind === "pair" ? lifter : [KIND_WORDS[deed.kind], ...lifter];
-          }}
-        />
-      </div>
+      <DeskPlan
+        layout={job.layout}
+        findings={findings}
+        here={chosen}
+        hereWord="shown beside"
+        width={[long ? 320 : 420, 640]}
+        long={long}
+        onChoose={onChoose}
+        figures={({ name }) => {
+          const deed = deedAt(remedy, { name });
+          if (deed === null || deed.kind === "leave") return [];
+          const lifter = deed.moves === true ? [`◄ ${deed.lifter}`] : [];
+          return deed.kind === "pair" ? lifter : [KIND_WORDS[deed.kind], ...lifter];
+        }}
+      />
       <p className={styles.soft}>
         The mark is the verdict as it stands; beside a bore stands what the plan does to it, and nothing where it is
         left.
       </p>
       <div data-print="no">
-        <Button onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}>
-          See it from the {seenFrom === "front" ? "rear" : "front"}
-        </Button>
+        <TurnButton />
       </div>
     </section>
   );
@@ -234,9 +226,7 @@ function EveryBore({
               <Fragment key={bore.name}>
                 <tr data-chosen={bore.name === chosen} data-moves={deed}>
                   <th scope="row" rowSpan={open === undefined ? 1 : 2}>
-                    <button type="button" className={styles.boreButton} onClick={() => onChoose(bore.name)}>
-                      {bore.name}
-                    </button>
+                    <NameButton name={bore.name} onChoose={onChoose} />
                   </th>
                   <td>
                     <span className={table.verdict}>

@@ -10,9 +10,9 @@ import { Button } from "../parts/Button.tsx";
 import { Choices } from "../parts/Choices.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { type Answer, useAnswer, useMeasured } from "../parts/useAnswer.ts";
-import { BlockPlan } from "../plan/BlockPlan.tsx";
+import { DeskPlan } from "../plan/DeskPlan.tsx";
 import { LifterWays } from "../plan/LifterWays.tsx";
-import { useRoom } from "../plan/useRoom.ts";
+import { TurnButton } from "../plan/TurnButton.tsx";
 import { useStore } from "../store/store.ts";
 import { BenchList } from "./BenchList.tsx";
 import { Constraints } from "./Constraints.tsx";
@@ -253,11 +253,8 @@ function MovesPlan({
   readonly chosen: string | null;
   readonly onChoose: (bore: string) => void;
 }): ReactNode {
-  const seenFrom = useStore((state) => state.settings.seenFrom);
-  const set = useStore((state) => state.actions.set);
   const [shown, setShown] = useState<"after" | "now">("after");
   const long = longBank(job.layout);
-  const { ref, size } = useRoom(long ? 320 : 420, 640);
   const after = shown === "after";
   const assigned = new Map(pairing.assignments.map((one) => [one.bore, one]));
   const findings = view.bores.map((bore): BoreFinding => {
@@ -293,29 +290,24 @@ function MovesPlan({
           onChoose={setShown}
         />
       </div>
-      <div ref={ref} className={styles.planBox} data-long={long}>
-        <BlockPlan
-          layout={job.layout}
-          findings={findings}
-          here={chosen}
-          hereWord="looked at"
-          next={null}
-          size={size}
-          flip={seenFrom === "front"}
-          onChoose={onChoose}
-          lifterIn={lifterIn}
-          {...(after ? { under: (geometry) => <LifterWays geometry={geometry} ways={ways} here={chosen} /> } : {})}
-        />
-      </div>
+      <DeskPlan
+        layout={job.layout}
+        findings={findings}
+        here={chosen}
+        hereWord="looked at"
+        width={[long ? 320 : 420, 640]}
+        long={long}
+        onChoose={onChoose}
+        lifterIn={lifterIn}
+        {...(after ? { under: (geometry) => <LifterWays geometry={geometry} ways={ways} here={chosen} /> } : {})}
+      />
       <p className={styles.soft}>
         In each bore its lifter's name, doubly ringed where it moves; the mark beside it is the verdict with that
         lifter.
         {after ? " The lines lead from where a lifter stands now to where it goes." : null}
       </p>
       <div data-print="no">
-        <Button onClick={() => set({ seenFrom: seenFrom === "front" ? "rear" : "front" })}>
-          See it from the {seenFrom === "front" ? "rear" : "front"}
-        </Button>
+        <TurnButton />
       </div>
     </section>
   );
