@@ -28,7 +28,7 @@ export function asSevenBits(bytes: Uint8Array): Uint8Array {
   return bytes.map((byte) => byte & 0x7f);
 }
 
-function onesOf(byte: number): number {
+export function onesOf(byte: number): number {
   let ones = 0;
   for (let rest = byte; rest !== 0; rest &= rest - 1) ones += 1;
   return ones;

@@ -1,5 +1,6 @@
 import { stat } from "node:fs/promises";
 import type { SerialPort } from "serialport";
+import { asEightBits, checkParity, type Parity, sevenBitParity, withParity } from "../../core/gauge/sevenBits.ts";
 import { type GaugePort, type GaugePortHandlers, PortError } from "./gaugePort.ts";
 import { portTrouble } from "./portTrouble.ts";
 
@@ -26,9 +27,15 @@ const LONGEST_USUAL_LINE = 40;
 /** How often the device is looked for while nothing comes, ms: a pulled cable must show within a second. */
 const PRESENCE_MS = 400;
 
-/** A gauge on a serial port of this computer, or on a pseudo-terminal. See `GaugePort` for what is guaranteed. */
+/**
+ * A gauge on a serial port of this computer, or on a pseudo-terminal. See `GaugePort` for what is guaranteed.
+ *
+ * Systems tell nobody which character came without its parity: they let it through, or leave it out, and either makes
+ * another number. Where a parity stands beside seven data bits it is therefore received as an eighth and looked at here.
+ */
 export class SerialGaugePort implements GaugePort {
   readonly #settings: SerialPortSettings;
+  readonly #parity: Parity | null;
   #port: SerialPort | null = null;
   #handlers: GaugePortHandlers | null = null;
   #presence: NodeJS.Timeout | null = null;
@@ -37,6 +44,7 @@ export class SerialGaugePort implements GaugePort {
 
   constructor(settings: SerialPortSettings) {
     this.#settings = settings;
+    this.#parity = sevenBitParity(settings.framing);
   }
 
   async open(handlers: GaugePortHandlers): Promise<void> {
@@ -54,7 +62,10 @@ export class SerialGaugePort implements GaugePort {
     if (!port.isOpen) throw new PortError("absent", path, `Port ${path} went away while it was being opened.`);
     this.#port = port;
     this.#handlers = handlers;
-    port.on("data", (bytes: Uint8Array) => this.#handlers?.onBytes(bytes));
+    const parity = this.#parity;
+    port.on("data", (bytes: Uint8Array) => {
+      this.#handlers?.onBytes(parity === null ? bytes : checkParity(Uint8Array.from(bytes), parity));
+    });
     // A read or write error is followed by the close that says so.
     port.on("error", (error) => this.#lost(error.message));
     port.on("close", (error: Error | null) => this.#closed(error?.message ?? null));
@@ -68,7 +79,7 @@ export class SerialGaugePort implements GaugePort {
       throw new PortError("absent", path, `Port ${path} is not open; nothing was sent.`);
     }
     await new Promise<void>((resolve, reject) => {
-      port.write(text, "latin1", (error) => (error == null ? resolve() : reject(portTrouble(path, error))));
+      port.write(this.#asSent(text), (error) => (error == null ? resolve() : reject(portTrouble(path, error))));
     });
   }
 
@@ -80,9 +91,14 @@ export class SerialGaugePort implements GaugePort {
     this.#closed(null);
   }
 
+  #asSent(text: string): Buffer {
+    const bytes = Buffer.from(text, "latin1");
+    return this.#parity === null ? bytes : Buffer.from(withParity(bytes, this.#parity));
+  }
+
   async #make(): Promise<SerialPort> {
     const { path, baud, framing } = this.#settings;
-    const match = /^([5678])([NEO])([12])$/.exec(framing);
+    const match = /^([5678])([NEO])([12])$/.exec(this.#parity === null ? framing : asEightBits(framing));
     if (match === null) {
       throw new PortError("failed", path, `Framing "${framing}" is none; expected such as "8N1" or "7E2".`);
     }

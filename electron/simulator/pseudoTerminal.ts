@@ -1,5 +1,6 @@
 import { type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
 import { stat } from "node:fs/promises";
+import { checkParity, type Parity, sevenBitParity, withParity } from "../../core/gauge/sevenBits.ts";
 import { listeningProcesses } from "./listeningProcesses.ts";
 
 /** Thrown when a pseudo-terminal cannot be had; the message says what is missing. */
@@ -18,16 +19,21 @@ const LOOK_MS = 250;
 export class PseudoTerminal {
   readonly path: string;
   readonly #onHeard: (text: string) => void;
+  readonly #parity: Parity | null;
   #socat: ChildProcessWithoutNullStreams | null = null;
   #ended: Promise<void> = Promise.resolve();
   #listened = false;
   #look: NodeJS.Timeout | null = null;
   #closed = false;
 
-  /** @param onHeard what a program wrote to the device. */
-  constructor(path: string, onHeard: (text: string) => void) {
+  /**
+   * @param onHeard what a program wrote to the device.
+   * @param framing such as "7E2"; a pseudo-terminal carries bytes, so a parity beside seven bits is their eighth.
+   */
+  constructor(path: string, onHeard: (text: string) => void, framing = "8N1") {
     this.path = path;
     this.#onHeard = onHeard;
+    this.#parity = sevenBitParity(framing);
   }
 
   /** Whether a program had the device open a moment ago; always true where the system does not tell. */
@@ -52,7 +58,10 @@ export class PseudoTerminal {
     socat.stdin.on("error", () => {
       // The process has gone; its exit tells.
     });
-    socat.stdout.on("data", (bytes: Buffer) => this.#onHeard(bytes.toString("latin1")));
+    socat.stdout.on("data", (bytes: Buffer) => {
+      const heard = this.#parity === null ? bytes : checkParity(bytes, this.#parity);
+      this.#onHeard(Buffer.from(heard).toString("latin1"));
+    });
     this.#socat = socat;
     this.#ended = new Promise((resolve) => {
       socat.once("close", () => {
@@ -74,7 +83,8 @@ export class PseudoTerminal {
 
   /** Sends what a gauge says; lost while no program has the device open, as on a cable that nobody listens to. */
   send(text: string): void {
-    if (this.#listened) this.#socat?.stdin.write(text, "latin1");
+    const bytes = Buffer.from(text, "latin1");
+    if (this.#listened) this.#socat?.stdin.write(this.#parity === null ? bytes : withParity(bytes, this.#parity));
   }
 
   /** The device vanishes as with a pulled cable. */

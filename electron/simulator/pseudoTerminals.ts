@@ -82,7 +82,10 @@ export async function openPseudoTerminals(options: PseudoTerminalOptions): Promi
   let live: LiveBench | null = null;
   let waiting: NodeJS.Timeout | null = null;
   const terminals = new Map(
-    job.gauges.map(({ id }) => [id, new PseudoTerminal(join(folder, id), (text) => live?.ask(id, text))]),
+    job.gauges.map(({ id, serial }) => [
+      id,
+      new PseudoTerminal(join(folder, id), (text) => live?.ask(id, text), serial?.framing),
+    ]),
   );
   const footSwitch = new PseudoTerminal(join(folder, "foot-switch"), () => {});
   const tread = (pedal: Pedal) => footSwitch.send(`${SWITCH_LINES[pedal]}\r`);

@@ -1,9 +1,11 @@
+import { asEightBits, checkParity, sevenBitParity } from "../../../core/gauge/sevenBits.ts";
+
 /**
  * A model of a serial line between a gauge and a receiver of another speed or framing, bit by bit: what a
  * pseudo-terminal does not do. The sender puts start bit, data (lowest first), parity and stop bits on the line; the
  * receiver waits for a fall, samples the middle of each of its own bits, and delivers the byte whatever its stop bit is.
  * Where the stop bit is low it takes that low for the next start, as common receivers do. A receiver of 7 data bits gives
- * the seven, one with parity does not mind a wrong one (Linux does not tell).
+ * the seven; where a parity stands beside them it is received as an eighth and looked at, as the program's port does.
  */
 export interface Line {
   readonly baud: number;
@@ -36,7 +38,8 @@ function levelsOf(text: string, { framing }: Line): number[] {
 export function throughWire(text: string, sender: Line, receiver: Line): Uint8Array {
   const levels = levelsOf(text, sender);
   const level = (time: number) => levels[Math.floor(time * sender.baud)] ?? 1;
-  const { data, parity } = shape(receiver.framing);
+  const looked = sevenBitParity(receiver.framing);
+  const { data, parity } = shape(looked === null ? receiver.framing : asEightBits(receiver.framing));
   const bit = 1 / receiver.baud;
   const end = levels.length / sender.baud;
   const bytes: number[] = [];
@@ -54,5 +57,5 @@ export function throughWire(text: string, sender: Line, receiver: Line): Uint8Ar
     const stop = time + (1 + data + (parity === "N" ? 0 : 1)) * bit;
     time = level(stop + 0.5 * bit) === 1 ? stop + 0.5 * bit : stop;
   }
-  return Uint8Array.from(bytes);
+  return looked === null ? Uint8Array.from(bytes) : checkParity(Uint8Array.from(bytes), looked);
 }
