@@ -3,7 +3,7 @@ import { fixed, shortest } from "./measure.ts";
 import { memoryTable } from "./memory.ts";
 import { pairingTable } from "./pairing.ts";
 import { parsingTable } from "./parsing.ts";
-import { growthTable, millionTable, recheckTable, reducerTable } from "./recheck.ts";
+import { floorTable, growthTable, millionTable, recheckTable, reducerTable } from "./recheck.ts";
 import { startUpTable } from "./startUp.ts";
 import { cuttingSpeed, turningPointTable } from "./turningPoints.ts";
 import { whatIfTable } from "./whatIf.ts";
@@ -39,6 +39,7 @@ const TABLES: Readonly<Record<string, Table>> = {
     title: "Reading a session again, every seal and figure checked, beside JSON.parse of its lines",
     rows: recheckTable,
   },
+  floor: { title: "The same, step by step: what the format alone asks for", rows: floorTable },
   growth: { title: "How recheck grows with readings, bores and passes (µs a reading should not)", rows: growthTable },
   million: { title: "A million readings", rows: millionTable, onlyByName: true },
   append: { title: "Records on disk, beside bare write and fdatasync of the same bytes", rows: appendTable },

@@ -1,3 +1,4 @@
+import { createLineReader } from "../../core/gauge/lineReader.ts";
 import { Recording } from "../../core/session/recording.ts";
 import { SessionRun } from "../../core/session/sessionRun.ts";
 import { sha256 } from "../../electron/host/sha256.ts";
@@ -39,6 +40,46 @@ export function recheckTable() {
     recheckRow("8 bores, 2 places, 50/s", longSession({ bores: 8, places: 2, perSecond: 50 })),
     recheckRow("16 bores, 6 places, 100/s", sixtyThousand()),
   ];
+}
+
+/**
+ * What reading a session again takes before anything is measured: its lines as JSON, then each line's seal, which stands
+ * on the one before, then the gauges' lines as lengths. No recheck of this format can take less.
+ */
+export function floorTable() {
+  const session = sixtyThousand();
+  const { job } = read(session).recording;
+  const records = (row: string) => JSON.parse(row) as { type?: string; gauge?: string; line?: string; seal?: string };
+  const seals = () => {
+    let seal = "";
+    for (const row of session.rows) {
+      const record = records(row);
+      sha256(seal + row);
+      seal = record.seal ?? "";
+    }
+  };
+  const lengths = () => {
+    const readers = new Map(job.gauges.map((gauge) => [gauge.id, createLineReader(gauge)]));
+    let seal = "";
+    let understood = 0;
+    for (const row of session.rows) {
+      const { type, gauge = "", line = "", ...record } = records(row);
+      sha256(seal + row);
+      seal = record.seal ?? "";
+      if (type === "line" && readers.get(gauge)?.read(line).ok === true) understood += 1;
+    }
+    if (understood === 0) throw new Error("no line was understood");
+  };
+  const works = [
+    ["lines as JSON", () => parseAll(session)],
+    ["and their seals", seals],
+    ["and the gauges' lines as lengths", lengths],
+    ["the whole recheck", () => void read(session)],
+  ] as const;
+  return works.map(([what, work]) => {
+    const [ms, parseMs] = byTurns(work, () => parseAll(session), 7);
+    return { what, ms: fixed(ms, 0), "ms JSON.parse": fixed(parseMs, 1), ratio: fixed(ms / parseMs, 1) };
+  });
 }
 
 /** A million readings: only when asked for by name, since the walk alone takes minutes to simulate. */
