@@ -43,6 +43,7 @@ export function reportInputOf(read: ReadRecord, { result, ...extras }: ReportExt
       broken,
     },
     temperatures,
+    gauges: run.gaugesAsRead,
     gain,
     // Under other limits than the job's the sentences would not hold.
     wear:

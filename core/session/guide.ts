@@ -43,6 +43,7 @@ export function nextStep(input: GuideInput): NextStep | null {
     case "zero":
       return input.referenceDone ? { step: "bores", auto: false } : null;
     case "step-check":
+      if (!input.hasZero) return { step: "zero", auto: false };
       return input.stepCheckPassed === true ? { step: "bores", auto: false } : null;
     case "bores":
       if (input.complete) return null;
@@ -80,6 +81,7 @@ function sentenceFor(input: GuideInput): string {
       if (input.referenceDone) return "The zero is taken. Prove it by the step check, or go to the bores.";
       return `Set the micrometer to the lifter, lock it, put the gauge in it and ${sweep}.`;
     case "step-check":
+      if (!input.hasZero) return "There is no zero yet: take it in the micrometer first.";
       if (input.stepCheckPassed === true) return "The gauge answered the step rightly. Go to the bores.";
       return `Open the micrometer by exactly the step and ${sweep} once more.`;
     case "return":

@@ -55,7 +55,6 @@ const gauge = z.strictObject({
     .optional(),
 });
 
-/** The job file as a person writes it. What is left out takes its default; what is unknown is refused. */
 /** A material that the program knows by name, or one with its own expansion, 1e-6 per °C, and its half-width. */
 const material = z.union([
   z.string(),
@@ -67,6 +66,7 @@ const material = z.union([
   }),
 ]);
 
+/** The job file as a person writes it. What is left out takes its default; what is unknown is refused. */
 export const jobFileSchema = z.strictObject({
   format: z.literal("borewright/job"),
   version: z.literal(1),

@@ -59,6 +59,13 @@ export function lifterNotesOf(given: Readonly<Record<string, GivenNote>>, layout
     if (back !== undefined && back !== name) {
       throw new JobError(path, `"${pairedWith}" is paired with "${back}"; expected both ends to name each other`);
     }
+    const taken = notes[pairedWith]?.pairedWith;
+    if (taken !== undefined && taken !== name) {
+      throw new JobError(
+        path,
+        `"${pairedWith}" is paired with "${taken}" already; expected each lifter on one tie bar`,
+      );
+    }
     notes[pairedWith] = { ...notes[pairedWith], pairedWith: name };
     notes[name] = { ...notes[name], pairedWith };
   }

@@ -53,6 +53,15 @@ export class LifterTable {
     return name;
   }
 
+  /** Forgets every reading: they were of another unit. */
+  clear(): void {
+    for (const name of this.#names) this.#readings.set(name, []);
+    this.#typed.clear();
+    this.#order = [];
+    this.#next = 0;
+    this.#view = null;
+  }
+
   /** Jumps to a lifter, whose readings are taken anew. */
   goTo(name: string): void {
     const index = this.#names.indexOf(name);

@@ -176,9 +176,9 @@ export class Recording {
    * @throws RangeError if time goes back.
    */
   record(input: SessionInput): { readonly text: string; readonly outcomes: readonly Outcome[] } {
+    const outcomes = this.#apply(input);
     let text = "";
     for (const outcome of this.#unwritten.splice(0)) text += this.#append(keptRecord(outcome));
-    const outcomes = this.#apply(input);
     text += this.#append(input);
     for (const outcome of outcomes) if (KEPT.has(outcome.type)) text += this.#append(keptRecord(outcome));
     return { text, outcomes };
@@ -347,6 +347,7 @@ function* readSession(text: string, options: ReadOptions): Generator<ReadStep | 
     else if (isInputType(record.type)) {
       try {
         const input = parseSessionInput(record);
+        for (const outcome of owed.splice(0)) differences.push(notRecorded(outcome, lineNumber));
         const outcomes = recording.replay(input);
         owed.push(...outcomes.filter((outcome) => KEPT.has(outcome.type)));
         inputs.push(input);
@@ -392,6 +393,11 @@ function compareKept(owed: Outcome[], record: Record<string, unknown>, line: num
   const now = keptRecord(outcome);
   if (sameRecord(now, found)) return;
   differences.push(`line ${line}: recorded ${nameRecord(found)}, now ${nameRecord(now as Record<string, unknown>)}`);
+}
+
+/** A computed record that should stand before this line: one is written, at the latest, with the next event. */
+function notRecorded(outcome: Outcome, line: number): string {
+  return `line ${line}: its raw lines give ${nameRecord(keptRecord(outcome) as Record<string, unknown>)} before it, which is not recorded`;
 }
 
 /** A record from a damaged line may hold what canonical JSON can not; it is then no computed one. */

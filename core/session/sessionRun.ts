@@ -39,6 +39,8 @@ import { ZeroLog } from "./zeroLog.ts";
 
 /** A second press in the air within this time goes back one station more (the contract's figure). */
 const PRESS_AGAIN_MS = 2_000;
+/** A streaming micrometer's reading may be so old when it is taken. Our choice: slow displays send five a second. */
+const FRESH_MS = 1_000;
 /** So many presses in a row far out of range are remembered. */
 const FAR_PRESSES = 6;
 /**
@@ -83,6 +85,8 @@ export class SessionRun {
   #fitted: ReadonlyMap<string, string> = new Map();
   readonly #feel = new FeelLog();
   #lastAirPressMs: Ms | null = null;
+  /** When the reading of the micrometer came that was taken last. */
+  #takenMs: Ms | null = null;
   #lastSweepMs: Ms | null = null;
   #interrupted = false;
   #complete = false;
@@ -138,6 +142,11 @@ export class SessionRun {
   /** Closed references with what the return checks say of them, in order of time. */
   get references(): readonly JudgedReference[] {
     return this.#zeros.judged;
+  }
+
+  /** The job's gauges as they are read now: what the operator corrected is in them. */
+  get gaugesAsRead(): readonly JobGauge[] {
+    return [...this.#gauges.values()].map(({ profile }) => profile);
   }
 
   get lifters(): LifterTable {
@@ -233,7 +242,7 @@ export class SessionRun {
 
   #snapshot(): Omit<SessionView, "bores"> {
     const here = this.#here;
-    const zeroNm = this.#zeros.zeroNm;
+    const near = this.#nearNm();
     const lastNm = this.#gaugeOf(this.#bore.id)?.lastNm ?? null;
     const far = this.#farNm();
     const guideInput = this.#guideInput();
@@ -247,7 +256,7 @@ export class SessionRun {
       nextLifter: this.#lifters.next,
       referenceSweeps: this.#zeros.open?.sweeps ?? this.#stepCheck.open?.sweeps ?? [],
       references: this.#zeros.judged,
-      workingRange: zeroNm === null || far === null ? null : { lowNm: this.#nearNm() as Nm, highNm: far },
+      workingRange: near === null || far === null ? null : { lowNm: near, highNm: far },
       stepCheck: this.#stepCheck.view,
       here:
         here === null
@@ -263,7 +272,7 @@ export class SessionRun {
               sweeps: here.collector.sweeps,
               clearanceNm: this.#clearanceNm(here, here.collector.valueNm),
               liveNm:
-                lastNm === null || far === null || lastNm > far || lastNm < (this.#nearNm() as Nm)
+                lastNm === null || near === null || far === null || lastNm > far || lastNm < near
                   ? null
                   : this.#clearanceNm(here, lastNm),
             },
@@ -442,7 +451,7 @@ export class SessionRun {
     const far = free ? null : this.#farNm();
     const near = free ? null : this.#nearNm();
     if ((far !== null && valueNm > far) || (near !== null && valueNm < near)) {
-      return typedText.far(valueNm, this.#zeros.zeroNm ?? valueNm, profile.unit);
+      return typedText.far(valueNm, this.#originNm ?? valueNm, profile.unit);
     }
     return null;
   }
@@ -485,7 +494,7 @@ export class SessionRun {
     this.#lastAirPressMs = null;
     this.#cutter = this.#newCutter();
     if (step !== "bores") this.#hereClosed = false;
-    if (step !== "lifters") this.#cure("order-of-work", (notice) => notice.text === noticeText.liftersDone());
+    if (step !== "lifters") this.#cureLiftersDone();
     this.#out.push({ type: "step", t: this.#tMs, step });
     switch (step) {
       case "lifters":
@@ -493,9 +502,11 @@ export class SessionRun {
       case "zero":
       case "return":
         this.#zeros.begin(step, lifter, this.#newCollector());
+        this.#cutter.setFar(this.#farNm());
         return;
       case "step-check":
-        this.#stepCheck.begin(openedNm, this.#bore, this.#newCollector());
+        this.#cure("step-failed");
+        this.#stepCheck.begin(openedNm, this.#boreProfile(), this.#newCollector());
         this.#cutter.setFar(null);
         if (this.#zeros.zeroNm === null) this.#raise("order-of-work", noticeText.noZero(), { gauge: this.#bore.id });
         return;
@@ -527,16 +538,26 @@ export class SessionRun {
 
   #onTake(): void {
     if (this.#step === "lifters") {
-      const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
-      if (micrometer?.profile.sends === "stream" && micrometer.lastNm !== null) this.#addLifter(micrometer.lastNm);
+      this.#takeLifter();
       return;
     }
     if (this.#streams && this.#collects && !this.#held) this.#onCut(this.#cutter.take(this.#tMs));
   }
 
+  /** The streaming micrometer's reading of now becomes the lifter's; an old one says nothing of what is in it. */
+  #takeLifter(): void {
+    const micrometer = [...this.#gauges.values()].find((gauge) => gauge.profile.role === "micrometer");
+    if (this.#held || micrometer?.profile.sends !== "stream") return;
+    const { lastNm, lastMs } = micrometer;
+    if (lastNm === null || lastMs === null || this.#tMs - lastMs > FRESH_MS || lastMs === this.#takenMs) return;
+    this.#takenMs = lastMs;
+    this.#addLifter(lastNm);
+  }
+
   #onGo(bore: string, place: StationPlace | undefined): void {
     if (this.#step === "lifters") {
       this.#lifters.goTo(bore);
+      this.#cureLiftersDone();
       this.#findings = null;
       this.#lookDue = true;
       return;
@@ -583,17 +604,23 @@ export class SessionRun {
     this.#cure("unit-mismatch", (notice) => notice.gauge === event.gauge);
     gauge.decimals = null;
     gauge.step = new DisplayStep(gauge.profile.sends === "stream");
-    if (gauge.profile.role !== "bore") return;
+    if (gauge.profile.role !== "bore") {
+      this.#lifters.clear();
+      return;
+    }
     this.#shape = new StreamShape(this.#bore.resolutionNm);
     this.#farPressesNm = [];
     // Everything read under the wrong sign or unit is void: the sweeps turned at the wrong end.
     for (const station of this.#stations.all) {
       if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
     }
+    const lifter = this.#zeros.judged.at(-1)?.lifter ?? null;
     this.#zeros.clear();
     this.#onZeroChanged();
     this.#stepCheck.forget();
     this.#cure("step-failed");
+    // Who stood at a zero, a check or the bores must take the zero anew.
+    if (this.#step !== null && this.#step !== "lifters") this.#onStep("zero", lifter, null);
   }
 
   #setTemperatures(blockC: number | undefined, lifterC: number | undefined): void {
@@ -609,9 +636,9 @@ export class SessionRun {
     this.#findings = null;
     if (now.blockC === null || now.lifterC === null) return;
     if (Math.abs(now.blockC - now.lifterC) > 2) {
-      this.#raise("temperature", noticeText.temperature(now.blockC, now.lifterC));
+      this.#raiseNow("temperature", noticeText.temperature(now.blockC, now.lifterC));
     } else {
-      this.#cure("temperature");
+      this.#cure("temperature", (notice) => notice.gauge === undefined);
     }
   }
 
@@ -710,7 +737,12 @@ export class SessionRun {
     }
     this.#out.push({ type: "zero", t: this.#tMs, reference: judged, again: added.joins });
     if (judged.held) this.#interrupted = false;
-    else this.#raise("zero-moved", noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit));
+    else {
+      const text = noticeText.zeroMoved(judged.returnNm, this.job.zeroHoldNm, this.#bore.unit);
+      // Sweeps that join shift the figure a little; that is not told again.
+      if (first) this.#raiseNow("zero-moved", text);
+      else this.#raise("zero-moved", text);
+    }
   }
 
   #addToStepCheck(pass: Pass): void {
@@ -725,7 +757,10 @@ export class SessionRun {
       this.#cure("step-failed");
       this.#shape.provePolarity();
     } else if (failed) {
-      this.#raise("step-failed", answer.text, { gauge: this.#bore.id });
+      const where = { gauge: this.#bore.id };
+      // A stream's answer shifts a little with every sweep; that is not told again.
+      if (this.#streams) this.#raise("step-failed", answer.text, where);
+      else this.#raiseNow("step-failed", answer.text, where);
     }
   }
 
@@ -856,6 +891,7 @@ export class SessionRun {
     if (this.#step === "lifters") {
       const name = this.#lifters.strike();
       if (name !== null) this.#out.push({ type: "struck", t: this.#tMs, what: "sweep", bore: name });
+      this.#cureLiftersDone();
       this.#findings = null;
       return;
     }
@@ -900,7 +936,8 @@ export class SessionRun {
       return;
     }
     const here = this.#here;
-    if (this.#zeros.open === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
+    const open = this.#zeros.open ?? this.#stepCheck.open;
+    if (open === null && here !== null && !this.#hereClosed && here.collector.hasSweep) {
       here.collector.takeBack();
       this.#sayStruck("station", here);
     }
@@ -910,6 +947,11 @@ export class SessionRun {
   #sayStruck(what: "sweep" | "station", station: WalkStation): void {
     this.#out.push({ type: "struck", t: this.#tMs, what, bore: station.bore, place: station.place });
     if (!station.collector.noAgreement) this.#cure("no-agreement", (notice) => notice.bore === station.bore);
+  }
+
+  #cureLiftersDone(): void {
+    if (this.#step === "lifters" && this.#lifters.next === null) return;
+    this.#cure("order-of-work", (notice) => notice.text === noticeText.liftersDone());
   }
 
   #addLifter(valueNm: Nm, typed = false): void {
@@ -1086,15 +1128,21 @@ export class SessionRun {
     this.#cutter.setFar(this.#farNm());
   }
 
+  /** What the range of readings is counted from, nm: the zero, or what a new one reads so far; null while there is neither. */
+  get #originNm(): Nm | null {
+    const open = this.#zeros.open?.valueNm ?? null;
+    return this.#zeros.beginsAnew ? open : (this.#zeros.zeroNm ?? open);
+  }
+
   /** Readings above this are of a gauge in the air; null while nothing is known of its range. */
   #farNm(): Nm | null {
-    const zeroNm = this.#zeros.zeroNm ?? this.#zeros.open?.valueNm ?? null;
-    return zeroNm === null ? null : farNm(zeroNm, this.job.limits, this.#gain);
+    const originNm = this.#originNm;
+    return originNm === null ? null : farNm(originNm, this.job.limits, this.#gain);
   }
 
   /** Readings below this can be of no bore that a lifter was ever in. */
   #nearNm(): Nm | null {
-    const zeroNm = this.#zeros.zeroNm;
+    const zeroNm = this.#zeros.beginsAnew ? null : this.#zeros.zeroNm;
     return zeroNm === null ? null : nearNm(zeroNm, this.job.limits);
   }
 
@@ -1117,6 +1165,12 @@ export class SessionRun {
   #raise(code: NoticeCode, text: string, where: NoticeWhere = {}): void {
     const notice = this.#board.raise(this.#tMs, code, text, where);
     if (notice !== null) this.#out.push({ type: "notice", t: this.#tMs, notice });
+  }
+
+  /** The same where another sentence may stand: the trouble is another now, and what is to be done about it. */
+  #raiseNow(code: NoticeCode, text: string, where: NoticeWhere = {}): void {
+    this.#cure(code, (notice) => notice.text !== text && notice.gauge === where.gauge && notice.bore === where.bore);
+    this.#raise(code, text, where);
   }
 
   #cure(code: NoticeCode, which?: (notice: Notice) => boolean): void {

@@ -56,7 +56,7 @@ export class StepCheckRun {
     }
   }
 
-  /** Forgets the answer: the gauge is read in another way than when it gave it. */
+  /** Forgets the answer: the gauge is read in another way than when it gave it. A check being made goes on. */
   forget(): void {
     this.#view = NOT_DONE;
   }

@@ -58,6 +58,11 @@ export class ZeroLog {
     return this.#open?.settled ?? false;
   }
 
+  /** A new zero is being taken: the gauge may have been set to read anything, and the one before says nothing of it. */
+  get beginsAnew(): boolean {
+    return this.#open?.kind === "zero";
+  }
+
   /** The reading that stands for the zero now, nm; null before the first. */
   get zeroNm(): Nm | null {
     return this.#judged.at(-1)?.valueNm ?? null;
@@ -114,7 +119,10 @@ export class ZeroLog {
     return { added, judged: this.#judged[open.index] ?? null, first };
   }
 
-  /** Takes back the one being taken whole, if it has closed: what it was is no longer sure. False if it has not. */
+  /**
+   * Takes back the one being taken whole, if it has closed: what it was is no longer sure. Its sweeps stay with it,
+   * struck, and the next ones begin it again. False if it has not closed.
+   */
   takeBack(): boolean {
     const open = this.#open;
     if (open === null || open.index === null) return false;
@@ -142,7 +150,15 @@ export class ZeroLog {
     const { closedMs, valueNm, spreadNm, sweeps } = collector;
     const stands = closedMs !== null && valueNm !== null && spreadNm !== null;
     if (stands) this.#closed[index] = { reference: { ...found.reference, valueNm, spreadNm, sweeps }, collector };
-    else this.#closed.splice(index, 1);
+    else {
+      this.#closed.splice(index, 1);
+      // What returned to it returns to nothing, unless the one before was of the same lifter.
+      const next = this.#closed[index];
+      const lifter = this.#closed[index - 1]?.reference.lifter ?? null;
+      if (next?.reference.kind === "return" && (index === 0 || next.reference.lifter !== lifter)) {
+        this.#closed[index] = { ...next, reference: { ...next.reference, kind: "zero" } };
+      }
+    }
     this.#open = null;
     this.#judge();
     return stands ? (this.#judged[index] ?? null) : null;

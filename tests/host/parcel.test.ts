@@ -480,6 +480,14 @@ describe("what the README says to do by hand", () => {
     await writeFile(join(folder, "session.bwsession"), session.replace("+0.00145", "+0.00135"));
     expect(run().status).toBe(1);
     expect(run().stderr).toMatch(/broken at line \d+/);
+    // A derived session's header holds the seal of its parent as well.
+    const derivedFrom = { name: "parent.bwsession", created: "2026-03-01T08:00:00.000Z", seal: manifest.session.seal };
+    const createdIso = "2026-03-02T08:00:00.000Z";
+    const derived = Recording.begin({ job: heldJob, createdIso, app: "test 0", derivedFrom });
+    const note = derived.record({ type: "note", t: 1, text: 'it says "seal":"0"' });
+    await writeFile(join(folder, "session.bwsession"), derived.headerText + note.text);
+    expect(run()).toMatchObject({ status: 0 });
+    expect(run().stdout).toContain(`2 lines, every seal holds, the last is ${derived.seal}`);
   });
 
   it.skipIf(!newOpenssl)("checks the signature (needs OpenSSL 3)", async () => {

@@ -261,7 +261,7 @@ function handling({ corrections, notes, resumed }: ReportInput): Deviation[] {
 export function deviations(input: ReportInput): Markup {
   const found = deviationsOf(input);
   if (found.length === 0) {
-    return markup`<p>None: every station was measured, the zero held, the step check passed, both temperatures were measured, and no sweep was struck or set aside.</p>`;
+    return markup`<p>None: every station was measured, the zero held, the step check passed, both temperatures were measured, and no sweep in a bore was struck or set aside.</p>`;
   }
   return markup`<table><thead><tr><th style="width:24%">Deviation</th><th>Particulars</th></tr></thead>
 ${found.map(({ what, lines }) =>

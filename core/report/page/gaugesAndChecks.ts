@@ -16,15 +16,16 @@ const SHORT_LOG = 12;
 
 /** The gauges, the zero and its return checks, the step check and the temperatures. */
 export function gaugesAndChecks(input: ReportInput): Markup {
-  return markup`${gauges(input)}${zeroLog(input)}${stepCheck(input)}${temperatures(input)}`;
+  return markup`${gaugeTable(input)}${zeroLog(input)}${stepCheck(input)}${temperatures(input)}`;
 }
 
-function gauges(input: ReportInput): Markup {
-  const { job, gain } = input;
+function gaugeTable(input: ReportInput): Markup {
+  const { gauges, gain, corrections } = input;
   const first = unitFirstOf(input);
-  return markup`<div class="scroll"><table class="together"><caption>Gauges</caption>
+  const asRead = corrections.length === 0 ? null : ", as they were read at the end; see the corrections";
+  return markup`<div class="scroll"><table class="together"><caption>Gauges${asRead}</caption>
 <thead><tr><th>Gauge</th><th>Use</th><th>Sends</th><th>Unit</th><th>Resolution</th><th>Counts</th><th>Maker’s number</th><th>Calibrated on, certificate</th></tr></thead>
-<tbody>${job.gauges.map(
+<tbody>${gauges.map(
     (gauge) =>
       markup`<tr><th>${personal(gauge.id)}</th><td>${ROLES[gauge.role]}</td><td>${gauge.source === "typed" ? "nothing: read by eye and typed" : SENDS[gauge.sends]}</td><td>${gauge.unit}</td><td>${bothUnits(gauge.resolutionNm, first)}</td><td>${gauge.role === "micrometer" ? null : `${gauge.polarity === 1 ? "up" : "down"} as the size grows${gain === 1 ? "" : `; gain ${gain.toFixed(4)}`}`}</td><td>${BLANK}</td><td>${BLANK}</td></tr>`,
   )}</tbody></table></div>`;

@@ -11,9 +11,9 @@ export function pairingPart(pairing: Pairing, first: UnitFirst): Markup {
 <tr><td></td><td></td><td></td>${unitHeads(first)}${unitHeads(first)}<td></td><td></td></tr></thead>
 <tbody>${assignments.map(
     (one) =>
-      markup`<tr><th>${one.bore}</th><td>${personal(one.before.lifter)}</td><td>${one.moves ? markup`<b>${personal(one.lifter)}</b>` : "stays"}${one.turned === true ? ", turned round" : null}${one.why === undefined ? null : markup`<br><span class="soft">${one.why}</span>`}</td>${lengthCells(one.clearanceMinNm, first)}${lengthCells(one.clearanceMaxNm, first)}<td>${verdictWords(one.verdict, one.preferred)}</td><td>${verdictWords(one.before.verdict, one.before.preferred)}</td></tr>`,
+      markup`<tr><th>${one.bore}</th><td>${personal(one.before.lifter)}</td><td>${one.lifter === one.before.lifter ? "stays" : markup`<b>${personal(one.lifter)}</b>`}${one.turned === true ? ", turned round" : null}${one.why === undefined ? null : markup`<br><span class="soft">${one.why}</span>`}</td>${lengthCells(one.clearanceMinNm, first)}${lengthCells(one.clearanceMaxNm, first)}<td>${verdictWords(one.verdict, one.preferred)}</td><td>${verdictWords(one.before.verdict, one.before.preferred)}</td></tr>`,
   )}</tbody></table></div>
-<table class="together"><caption>What it gains</caption><thead><tr><td></td><th class="n">Fit</th><th class="n">Preferred</th>${lengthHead("Largest deviation")}<th class="n">Lifters moved</th></tr><tr><td></td><td></td><td></td>${unitHeads(first)}<td></td></tr></thead>
+<table class="together"><caption>What it gains</caption><thead><tr><td></td><th class="n">Fit</th><th class="n">Preferred</th>${lengthHead("Largest deviation")}<th class="n">Away from their own</th></tr><tr><td></td><td></td><td></td>${unitHeads(first)}<td></td></tr></thead>
 <tbody>${[
     { name: "as it is", order: before },
     { name: "so paired", order: after },

@@ -1,6 +1,6 @@
 import type { Temperatures } from "../../fit/finding.ts";
 import type { Ms } from "../../gauge/ms.ts";
-import type { Job } from "../../session/job.ts";
+import type { Job, JobGauge } from "../../session/job.ts";
 import type { Comparison } from "../comparisonSchema.ts";
 import type { Pairing } from "../pairingSchema.ts";
 import type { Remedy } from "../remedySchema.ts";
@@ -56,6 +56,8 @@ export interface ReportInput {
   };
   /** As told during the work, oldest first; empty when none was measured. */
   readonly temperatures: readonly Temperatures[];
+  /** The gauges as they were read at the end: what was corrected is in them. */
+  readonly gauges: readonly JobGauge[];
   /** Gain of the bore gauge in use; 1 unless a gain check said otherwise. */
   readonly gain: number;
   /** Where a bore stands against the wear limit of a used block, a sentence by bore; empty without such a limit. */

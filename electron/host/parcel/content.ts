@@ -63,7 +63,18 @@ export function* contentByStep(content: ParcelContent): Generator<void, Map<Parc
     made.set(name, text(csvOf(table(result), decimal)));
     yield;
   }
-  made.set("results.qif", text(qifOf({ result, job, created: read.header.created, app, seal: read.recording.seal })));
+  made.set(
+    "results.qif",
+    text(
+      qifOf({
+        result,
+        job: { ...job, gauges: read.recording.run.gaugesAsRead },
+        created: read.header.created,
+        app,
+        seal: read.recording.seal,
+      }),
+    ),
+  );
   yield;
   if (pairing !== null) {
     made.set("pairing.json", json(pairing));
