@@ -16,6 +16,8 @@ export interface JudgedStation extends FormStation, Judged {
   readonly sweeps: number;
   readonly scatter: Repeatability;
   readonly temperature: TemperatureState;
+  /** The clearance is against the lifter meant for the bore; false where it is against the reference lifter. */
+  readonly againstLifter: boolean;
   /** False while no return check follows. */
   readonly zeroChecked: boolean;
   /** Diameter of the lifter the micrometer was set to. */
@@ -38,7 +40,7 @@ interface Action {
 }
 
 const micrometres = (nm: number) => `${formatLength(toNm(nm), "um", 1)} µm`;
-const bothUnits = (nm: number) => `${micrometres(nm)} (${formatLength(toNm(nm), "in", 5)} in)`;
+const bothUnits = (nm: number) => `${micrometres(nm)} (${formatLength(toNm(nm), "in", Math.abs(nm) < 254 ? 6 : 5)} in)`;
 
 /** The station as it would be judged after `actions`. The clearance is taken to stay. */
 function after(input: FitInput, station: JudgedStation, actions: readonly Action[]): Judged {
@@ -71,7 +73,7 @@ function moreSweeps(count: number, sentence: string): Action {
 }
 
 /** Everything that can be done about this bore, least effort first. */
-function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action[] {
+function actionsFor(input: FitInput, stations: readonly JudgedStation[], lifter: string | null): Action[] {
   const actions: Action[] = [];
   if (stations.some(({ zeroChecked }) => zeroChecked)) {
     const worst = Math.max(...stations.map(({ budget }) => contributionOf(budget, LINE.drift)));
@@ -105,7 +107,7 @@ function actionsFor(input: FitInput, stations: readonly JudgedStation[]): Action
   }
   actions.push({
     kind: "own lifter",
-    sentence: "Set the micrometer to this bore's own lifter and zero again",
+    sentence: `Set the micrometer to ${lifter === null ? "this bore's own lifter" : `lifter ${lifter}, which goes into this bore,`} and zero again`,
     contribution: on([LINE.lifterDifference], () => 0),
   });
   for (const part of [2, 5, 10]) {
@@ -160,15 +162,15 @@ function shrinkingNeeded(decides: (factor: number) => boolean): number | null {
 /**
  * What would decide an undecided bore, computed from its budget, the clearances taken to stay: the first action that
  * suffices alone, from least effort to most; else the fewest of them together; else what the largest line of the budget
- * would have to come down to. `stations` are those of the bore, at least one.
+ * would have to come down to. `stations` are those of the bore, at least one; `lifter` is the one that goes into it, null
+ * for its own.
  */
-export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): string {
+export function adviceFor(input: FitInput, stations: readonly JudgedStation[], lifter: string | null = null): string {
   const found = extremesOf(stations);
   if (found === null) throw new RangeError("advice for a bore without stations");
-  const { smallest, largest } = found;
   const { station, where } = situation(input, found);
   const decidedBy = (change: (station: JudgedStation) => Judged) =>
-    judge({ smallest: change(smallest), largest: change(largest) }, input.limits, "guarded").verdict !== "undecided";
+    judge(stations.map(change), input.limits, "guarded").verdict !== "undecided";
   const unchecked = stations.some(({ zeroChecked }) => !zeroChecked) ? " A return check is still to come." : "";
 
   const factor = shrinkingNeeded((scale) => decidedBy((each) => ({ ...each, u: each.u * scale })));
@@ -176,10 +178,9 @@ export function adviceFor(input: FitInput, stations: readonly JudgedStation[]): 
     return `${where} That is so near the limit that a ten times smaller uncertainty would not decide it: treat it as not fitting, or pair another lifter.${unchecked}`;
   }
   const target = `U below about ${micrometres(station.budget.expanded * factor)}`;
-  const extremes = [smallest, largest];
   // Measured temperatures, for one, add what the thermometer does not know where block and lifter expand alike.
-  const actions = actionsFor(input, extremes).filter((action) =>
-    extremes.some((each) => after(input, each, [action]).u < each.u),
+  const actions = actionsFor(input, stations, lifter).filter((action) =>
+    stations.some((each) => after(input, each, [action]).u < each.u),
   );
   const alone = actions.find((action) => decidedBy((each) => after(input, each, [action])));
   if (alone !== undefined) return `${where} ${alone.sentence}: that would decide it (${target}).${unchecked}`;

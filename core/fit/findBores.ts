@@ -31,7 +31,7 @@ export function findBore(input: FitInput, bore: string, scatter = sessionScatter
   const common = {
     name: bore,
     stations: found.map(({ finding }) => finding),
-    lifter: fittedLifter(input, bore).name,
+    lifter: judged.every(({ againstLifter }) => againstLifter) ? fittedLifter(input, bore).name : null,
     clearanceMinNm: extremes === null ? null : toNm(extremes.smallest.clearanceNm),
     clearanceMaxNm: extremes === null ? null : toNm(extremes.largest.clearanceNm),
     ...formFields(taper, outOfRound),
@@ -48,7 +48,7 @@ export function findBore(input: FitInput, bore: string, scatter = sessionScatter
       wear: null,
     };
   }
-  const judgement = judge(extremes, input.limits, input.rule);
+  const judgement = judge(judged, input.limits, input.rule);
   return {
     ...common,
     verdict: judgement.verdict,
@@ -56,9 +56,15 @@ export function findBore(input: FitInput, bore: string, scatter = sessionScatter
     confidence: judgement.confidence,
     tooTightProbability: judgement.tooTight,
     tooLooseProbability: judgement.tooLoose,
-    advice: judgement.verdict === "undecided" ? adviceFor(input, judged) : null,
+    advice: judgement.verdict === "undecided" ? adviceFor(input, judged, lifterIn(input, bore)) : null,
     wear: wearOf(judgement.verdict, extremes.largest, input.limits),
   };
+}
+
+/** The lifter that goes into a bore where it is another than its own; null for its own. */
+function lifterIn(input: FitInput, bore: string): string | null {
+  const name = input.fitted?.get(bore) ?? bore;
+  return name === bore ? null : name;
 }
 
 function formFields(taper: FormFinding | null, outOfRound: FormFinding | null) {

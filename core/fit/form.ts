@@ -71,15 +71,18 @@ function rangeOfMeans(groups: readonly FormStation[][], budget: BudgetSettings):
 /**
  * Taper: range over heights of the mean over clock directions. Only heights
  * measured in the same clock directions are compared, because an oval bore would pass for a tapered one otherwise.
- * Null with fewer than two such heights.
+ * Null where no two heights were; where several sets of directions were, the one with the most directions counts.
  */
 export function taperOf(stations: readonly FormStation[], budget: BudgetSettings): FormFinding | null {
-  const heights = groupBy(stations, (place) => place.height);
-  const most = Math.max(0, ...heights.map((group) => group.length));
-  return rangeOfMeans(
-    heights.filter((group) => group.length === most),
-    budget,
-  );
+  const alike = new Map<string, FormStation[][]>();
+  for (const height of groupBy(stations, (place) => place.height)) {
+    const clocks = height.map(({ place }) => place.clock);
+    const key = clocks.sort().join();
+    alike.set(key, [...(alike.get(key) ?? []), height]);
+  }
+  const compared = [...alike.values()].filter((heights) => heights.length > 1);
+  const [most] = compared.sort(([one = []], [other = []]) => other.length - one.length);
+  return rangeOfMeans(most ?? [], budget);
 }
 
 /** Out-of-round: range over clock directions at a height, the largest of the heights. Null with one direction only. */

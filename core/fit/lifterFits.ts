@@ -6,7 +6,7 @@ import type { FitInput, Verdict } from "./finding.ts";
 import { isPreferred } from "./preferredBand.ts";
 import { latestStations, lifterSetAt, type SessionScatter, sessionScatter, stationClearance } from "./stationFit.ts";
 import { lengthAt20 } from "./temperature.ts";
-import { type Extremes, extremesOf, type Judgement, judge } from "./verdict.ts";
+import { type Extremes, extremesOf, type Judged, type Judgement, judge } from "./verdict.ts";
 
 /** A station as a size of the bore rather than a clearance. */
 export interface SizedStation {
@@ -41,6 +41,8 @@ export interface LifterFit {
   readonly confidence: number;
   readonly judgement: Judgement;
   readonly extremes: Extremes;
+  /** All of its stations against this lifter, in the order of the job. */
+  readonly stations: readonly Judged[];
 }
 
 /** Every measured bore and lifter of a session, and how any of the one would fit any of the other. */
@@ -87,7 +89,7 @@ export function lifterFits(input: FitInput): LifterFits {
     }));
     const extremes = extremesOf(judged);
     if (extremes === null) throw new RangeError(`no station of ${bore.name}`);
-    const judgement = judge(extremes, input.limits, input.rule);
+    const judgement = judge(judged, input.limits, input.rule);
     return {
       clearanceMinNm: toNm(extremes.smallest.clearanceNm),
       clearanceMaxNm: toNm(extremes.largest.clearanceNm),
@@ -96,6 +98,7 @@ export function lifterFits(input: FitInput): LifterFits {
       confidence: judgement.confidence,
       judgement,
       extremes,
+      stations: judged,
     };
   };
   return {

@@ -137,6 +137,7 @@ export function stationClearance(
     sweeps: count,
     scatter: scatter.bore,
     temperature,
+    againstLifter: pair.known,
     zeroChecked: zero.state === "held",
     setNm: pair.setNm,
     boreNm: lengthAt20(pair.setNm + differenceNm, input.materials.block, temperature.blockC),
@@ -157,14 +158,18 @@ function settingOf(input: Frame, zero: ZeroInForce): JudgedReference {
   return input.references.findLast(({ kind, tMs }) => kind === "zero" && tMs <= before.tMs) ?? before;
 }
 
-/** The lifter the micrometer was set to and the one meant for the bore; the bracket is 0 unless both are known and differ. */
+/**
+ * The lifter the micrometer was set to and the one meant for the bore; the bracket is 0 unless both are known and differ.
+ * `known`: the clearance is against the one that is meant, and not against whatever the micrometer was set to.
+ */
 function lifterPair(input: Frame, set: string | null, lifter: FittedLifter) {
   const setNm = set === null ? undefined : input.lifters.get(set);
   const { name, diameterNm } = lifter;
   // A lifter that was never here is given by its size alone, and the reference by its nominal size if it must be.
-  const other = diameterNm !== null && (name === null || (setNm !== undefined && name !== set));
+  const known = diameterNm !== null && (name === null || setNm !== undefined);
+  const other = known && (name === null || name !== set);
   const reference = setNm ?? input.nominalLifterNm;
-  return { setNm: reference, bracketNm: other ? reference - diameterNm : 0, other };
+  return { setNm: reference, bracketNm: other ? reference - diameterNm : 0, other, known };
 }
 
 /** The zero is interpolated between its two checks, so each counts with its weight. */

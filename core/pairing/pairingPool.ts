@@ -60,7 +60,10 @@ export function pairingPool(
 
   const bores = walk.filter(({ name }) => !why.has(name));
   const own = bores.map(({ name }) => name);
-  const candidates = [...own, ...spares];
+  // Those that stand in these bores, that were measured for them, or that are spare; none that stands in another bore.
+  const elsewhere = new Set(walk.flatMap(({ name }) => (why.has(name) ? [presentLifter(input, name)] : [])));
+  const present = own.map((name) => presentLifter(input, name));
+  const candidates = [...new Set([...present, ...own, ...spares])].filter((lifter) => !elsewhere.has(lifter));
   const alone = new Map(candidates.map((lifter) => [lifter, whyUnused(input, fits, own, lifter)]));
   const unused: { lifter: string; why: string }[] = [];
   const lifters = candidates.filter((lifter) => {
@@ -161,7 +164,8 @@ function whyUnused(input: FitInput, fits: LifterFits, bores: readonly string[], 
  */
 const FAR_NM = 254_000;
 
-function isFar({ minNm, maxNm }: SizedBore, diameterNm: number, limits: Limits): boolean {
+/** Whether a lifter of so many nm is another bore's, or it or this bore is misread. */
+export function isFar({ minNm, maxNm }: SizedBore, diameterNm: number, limits: Limits): boolean {
   return Math.abs((minNm + maxNm - doubledTarget(limits)) / 2 - diameterNm) > FAR_NM;
 }
 

@@ -1,6 +1,8 @@
 import type { BoreFinding, FitInput } from "../fit/finding.ts";
 import type { LifterFit, LifterFits, SizedBore } from "../fit/lifterFits.ts";
+import { fittedLifter } from "../fit/stationFit.ts";
 import { type Nm, toNm } from "../length/nm.ts";
+import { isFar } from "../pairing/pairingPool.ts";
 import { doubledDeviation } from "../pairing/pairingTarget.ts";
 import { diameterText, smallRange } from "./bothUnits.ts";
 import { type Finish, finishFor } from "./finish.ts";
@@ -85,7 +87,7 @@ export function bestPairOption(hand: BoreInHand): RemedyOption {
 
   function whyNone(): string {
     if (input.lifters.size === 0) return "No lifter was measured, so there is none to choose from.";
-    if (now === null)
+    if (fittedLifter(input, bore.name).name === null)
       return "Its own lifter was not measured, so it can not be compared with others: measure it first.";
     return "It is not known which measured lifter the micrometer was set to, so no other can be compared: zero again and name it.";
   }
@@ -160,8 +162,11 @@ function uncut(kind: RemedyKind, bore: SizedBore, lifter: LifterIn): RemedyOptio
   };
 }
 
-function cutOption(kind: RemedyKind, { bore }: BoreInHand, lifter: LifterIn, finish: Finish): RemedyOption {
+function cutOption(kind: RemedyKind, { bore, input }: BoreInHand, lifter: LifterIn, finish: Finish): RemedyOption {
   const option = uncut(kind, bore, lifter);
+  const doubt = misread(bore, lifter, option.lifterNm, input);
+  // No bore is honed by so much; what a bush is for may be as large.
+  if (doubt !== null && kind === "hone") return { ...option, why: doubt };
   const middle = (finish.lowNm + finish.highNm) / 2;
   const opened = kind !== "bush" && finish.possible;
   const some = finish.highNm >= finish.lowNm;
@@ -172,11 +177,17 @@ function cutOption(kind: RemedyKind, { bore }: BoreInHand, lifter: LifterIn, fin
     removeNm: opened ? toNm(middle - bore.minNm) : NOTHING,
     removeAtLargestNm: opened ? toNm(middle - bore.maxNm) : NOTHING,
     possible: finish.possible,
-    why: [finish.why, ...restsOn(lifter, option.lifterNm)].join(" "),
+    why: [...(doubt === null ? [] : [doubt]), finish.why, ...restsOn(lifter, option.lifterNm)].join(" "),
     clearanceLowNm: some ? finish.clearanceLowNm : null,
     clearanceHighNm: some ? finish.clearanceHighNm : null,
     measureOn: finish.possible ? finish.measureOn : null,
   };
+}
+
+/** Why bore and lifter can not both be what they read; null where they can. */
+function misread(bore: SizedBore, lifter: LifterIn, lifterNm: Nm, { limits }: BoreInHand["input"]): string | null {
+  if (lifter.known !== "measured" || !isFar(bore, lifterNm, limits)) return null;
+  return `It measures ${diameterText(bore.minNm)} and lifter ${lifter.name ?? ""} ${diameterText(lifterNm)}: one of the two is misread, by a turn of the micrometer perhaps. Read both again before any metal is cut.`;
 }
 
 /** What a finished size rests on where the lifter itself was not measured. */

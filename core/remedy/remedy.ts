@@ -6,6 +6,7 @@ import { atOnce } from "./atOnce.ts";
 import { type BlockPlan, blockPlansByStep, choosePlan } from "./blockPlans.ts";
 import { type BoreInHand, boreOptions, bushOption, honeOption } from "./boreOptions.ts";
 import { boresInHand, type RemedyInput } from "./boresInHand.ts";
+import { measuredLifter } from "./lifterIn.ts";
 import type { RemedyOption } from "./remedyOption.ts";
 import type { Deed } from "./ways.ts";
 
@@ -88,13 +89,16 @@ function withPlanned(options: readonly RemedyOption[], deed: Deed | null): reado
 }
 
 function whyOpen(fit: FitInput, hand: BoreInHand, { bore, option, moves, open }: Deed): string {
+  const lifterNm = option.lifter === null ? undefined : fit.lifters.get(option.lifter);
+  const into =
+    option.lifter === null || lifterNm === undefined ? undefined : measuredLifter(fit, option.lifter, lifterNm);
   if (open !== "undecided") {
-    const cuts = [honeOption(hand), bushOption(hand)].filter(({ possible }) => !possible);
+    const cuts = [honeOption(hand, into), bushOption(hand, into)].filter(({ possible }) => !possible);
     return [option.why, ...cuts.map(({ kind, why }) => `${kind === "hone" ? "Honing" : "A bush"}: ${why}`)].join(" ");
   }
   const fitted = new Map([...(fit.fitted ?? []), ...(moves ? [[bore, option.lifter ?? bore] as const] : [])]);
   const advice = findBores({ ...fit, bores: [bore], fitted })[0]?.advice ?? null;
-  const bush = bushOption(hand);
+  const bush = bushOption(hand, into);
   return [
     ...(moves || advice === null ? [option.why] : []),
     ...(advice === null ? [] : [advice]),

@@ -1,6 +1,6 @@
 import type { FitInput } from "../fit/finding.ts";
 import { coverageFactor } from "../fit/gum.ts";
-import { type Extremes, extremesOf, type Judged, judge } from "../fit/verdict.ts";
+import { type Judged, judge } from "../fit/verdict.ts";
 import type { BoreInHand } from "./boreOptions.ts";
 import { FOUND_TO_FIT } from "./finishWindow.ts";
 import { isStandIn } from "./lifterIn.ts";
@@ -16,7 +16,7 @@ type Known = Pick<Judged, "u" | "degreesOfFreedom">;
  * under the later budget with every station t(95 %) times that off, to either side.
  */
 export function standsAgain(
-  { smallest, largest }: Extremes,
+  stations: readonly Judged[],
   later: Known | null,
   { limits, rule }: Pick<FitInput, "limits" | "rule">,
 ): boolean {
@@ -32,8 +32,7 @@ export function standsAgain(
     };
   };
   return ([1, -1] as const).every((sign) => {
-    const shifted = { smallest: off(sign)(smallest), largest: off(sign)(largest) };
-    return judge(shifted, limits, rule).verdict === "fits";
+    return judge(stations.map(off(sign)), limits, rule).verdict === "fits";
   });
 }
 
@@ -44,11 +43,10 @@ export function standsAgain(
  */
 export function standsOn({ input, bore, finding, fits }: BoreInHand, lifter: string | null): MeasureOn | null {
   const onItsOwn = bore.stations.map(({ ofReference }) => ofReference);
-  const extremes =
-    lifter === null || isStandIn(input, bore, finding) ? extremesOf(onItsOwn) : fits.of(bore.name, lifter).extremes;
-  if (extremes === null) return null;
-  if (standsAgain(extremes, null, input)) return "any lifter";
+  const stations = lifter === null || isStandIn(input, bore, finding) ? onItsOwn : fits.of(bore.name, lifter).stations;
+  if (stations.length === 0) return null;
+  if (standsAgain(stations, null, input)) return "any lifter";
   const u = Math.max(...onItsOwn.map((station) => station.u));
   const degreesOfFreedom = Math.min(...onItsOwn.map((station) => station.degreesOfFreedom));
-  return standsAgain(extremes, { u, degreesOfFreedom }, input) ? "its lifter" : null;
+  return standsAgain(stations, { u, degreesOfFreedom }, input) ? "its lifter" : null;
 }

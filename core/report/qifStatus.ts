@@ -39,7 +39,7 @@ export function stationStatus(result: Result, bore: Bore, station: Station, cent
     ...bestEstimate(station.clearanceNm, lines, centringNm),
   };
   const limits = { lowNm: result.limits.lowNm as Nm, highNm: result.limits.highNm as Nm };
-  return STATUS[judge({ smallest: judged, largest: judged }, limits, result.rule).verdict];
+  return STATUS[judge([judged], limits, result.rule).verdict];
 }
 
 /** The outcome of the whole block (QIF's InspectionStatusEnum): FAIL as soon as one bore fails, PASS only if all pass. */

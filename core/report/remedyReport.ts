@@ -168,7 +168,7 @@ function notesOf(fit: FitInput, remedy: BlockRemedy, simulated: boolean): string
   const near = remedy.plan.deeds.flatMap((deed) => (deed.near ? [deed.bore] : []));
   if (near.length > 0) {
     notes.push(
-      `Nothing is cut in ${near.join(", ")}, which ${near.length === 1 ? "fits" : "fit"} as planned, but so near what the rule allows that measuring again may find ${near.length === 1 ? "it" : "them"} undecided. Then set the micrometer to the bore's own lifter, zero, and measure once more.`,
+      `Nothing is cut in ${near.join(", ")}, which ${near.length === 1 ? "fits" : "fit"} as planned, but so near what the rule allows that measuring again may find ${near.length === 1 ? "it" : "them"} undecided. Then set the micrometer to the very lifter that goes in, zero, and measure once more.`,
     );
   }
   const special = remedy.plan.deeds.filter(({ option }) => option.measureOn === "its lifter").map(({ bore }) => bore);

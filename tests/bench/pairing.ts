@@ -94,6 +94,7 @@ function requestOf(boresNm: readonly number[], liftersNm: readonly number[]): Pa
         confidence: 1,
         judgement,
         extremes: { smallest: station, largest: station },
+        stations: [station],
       };
     },
   };

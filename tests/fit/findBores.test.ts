@@ -60,6 +60,18 @@ describe("clearance", () => {
     expect(clearances(boreOf({ lifters, references }, "1E"))).toEqual([44_000, 44_500]);
   });
 
+  it("names no lifter that the clearances are not against", () => {
+    const measured = new Map([
+      ["1I", toNm(21_384_300)],
+      ["1E", toNm(21_394_300)],
+    ]);
+    const unnamed = [referenceOf("zero", -3000, 10_000, { lifter: null })];
+    expect(boreOf({ lifters: measured }, "1E").lifter).toBe("1E");
+    expect(boreOf({ lifters: measured, references: unnamed }, "1E").lifter).toBeNull();
+    const setUnmeasured = new Map([["1E", toNm(21_394_300)]]);
+    expect(boreOf({ lifters: setUnmeasured }, "1E").lifter).toBeNull();
+  });
+
   it("still knows after a return check which lifter the micrometer was set to", () => {
     const lifters = new Map([
       ["1I", toNm(21_386_800)],

@@ -48,6 +48,12 @@ describe("taper", () => {
     expect(taper(four)?.value).toBe(3000);
   });
 
+  it("compares no height along the crank with one across it", () => {
+    const two = [station("upper", "axial", 40_000), station("lower", "cross", 44_000)];
+    expect(taper(two)).toBeNull();
+    expect(taper([...two, station("deep", "cross", 44_500)])?.value).toBe(500);
+  });
+
   it("leaves out a height measured in fewer directions, for an oval bore would pass for a tapered one", () => {
     const three = [
       station("upper", "axial", 40_000),

@@ -123,7 +123,7 @@ describe("laws", () => {
       ([one, other, [below, above], by]) => {
         const [smallest, largest] = one.value <= other.value ? [one, other] : [other, one];
         const of = (lowNm: number, highNm: number) =>
-          judge({ smallest, largest }, { lowNm: toNm(lowNm), highNm: toNm(highNm) }, by).verdict;
+          judge([smallest, largest], { lowNm: toNm(lowNm), highNm: toNm(highNm) }, by).verdict;
         const narrow = of(33_020, 48_260);
         const wide = of(33_020 - below, 48_260 + above);
         if (narrow === "fits") expect(wide).toBe("fits");

@@ -38,13 +38,14 @@ describe("any lifter in any bore", () => {
       fc.property(sessions, fc.constantFrom("1I", "1E"), fc.constantFrom("1I", "1E", "S1"), (input, bore, lifter) => {
         const found = withLifter(input, bore, lifter);
         const fit = lifterFits(input).of(bore, lifter);
-        expect({ ...fit, judgement: null, extremes: null, confidence: 0 }).toEqual({
+        expect({ ...fit, judgement: null, extremes: null, stations: [], confidence: 0 }).toEqual({
           clearanceMinNm: found?.clearanceMinNm,
           clearanceMaxNm: found?.clearanceMaxNm,
           verdict: found?.verdict,
           preferred: found?.preferred,
           judgement: null,
           extremes: null,
+          stations: [],
           confidence: 0,
         });
         expect(fit.confidence).toBeCloseTo(found?.confidence ?? Number.NaN, 9);

@@ -28,6 +28,22 @@ function without(recording: Recording, ...names: readonly string[]) {
   return { ...input, lifters: new Map([...input.lifters].filter(([name]) => !names.includes(name))) };
 }
 
+test("a lifter that stands in a bore left out is no candidate, whoever it was measured for", () => {
+  const recording = walked();
+  const [one, other] = recording.job.walk as [string, string];
+  const swapped = [
+    { bore: one, lifter: other },
+    { bore: other, lifter: one },
+  ];
+  recording.record({ type: "pairing", t: recording.tMs + 1000, assignments: swapped });
+  // The second bore is to be measured again, so it is left alone, with the first one's lifter in it.
+  recording.record({ type: "go", t: recording.tMs + 2000, bore: other });
+  const pairing = pairSession(recording);
+  expect(pairing.leftOut.map(({ bore }) => bore)).toEqual([other]);
+  expect(pairing.assignments.map(({ lifter }) => lifter)).not.toContain(one);
+  expect(pairing.assignments.find(({ bore }) => bore === one)?.before.lifter).toBe(other);
+});
+
 function accept(recording: Recording, pairing: Pairing): void {
   const assignments = pairing.assignments.map(({ bore, lifter }) => ({ bore, lifter }));
   recording.record({ type: "pairing", t: recording.tMs + 1000, assignments });

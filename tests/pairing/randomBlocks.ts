@@ -109,6 +109,7 @@ export function randomBlock(seed: number): RandomBlock {
         smallest: { clearanceNm: clearanceMinNm, value: clearanceMinNm, u: 1, degreesOfFreedom: 100 },
         largest: { clearanceNm: clearanceMaxNm, value: clearanceMaxNm, u: 1, degreesOfFreedom: 100 },
       },
+      stations: [],
     };
   }
 }

@@ -26,7 +26,7 @@ describe("conformity: JCGM 106:2012 and ISO 14253-1", () => {
     const limits = { lowNm: toNm(33_020), highNm: toNm(48_260) };
     const at = (value: number) => {
       const measured = { clearanceNm: value, value, u: 500, degreesOfFreedom: exact };
-      return judge({ smallest: measured, largest: measured }, limits, "guarded").verdict;
+      return judge([measured], limits, "guarded").verdict;
     };
     expect(at(48_260 - 1.65 * 500)).toBe("fits");
     expect(at(48_260 - 1.64 * 500)).toBe("undecided");
@@ -37,6 +37,6 @@ describe("conformity: JCGM 106:2012 and ISO 14253-1", () => {
   it("with a band of 3 u no value fits, though 1.65·u from the nearer limit is possible (derived)", () => {
     const limits = { lowNm: toNm(0), highNm: toNm(3400) };
     const measured = { clearanceNm: 1700, value: 1700, u: 1000, degreesOfFreedom: exact };
-    expect(judge({ smallest: measured, largest: measured }, limits, "guarded").verdict).toBe("undecided");
+    expect(judge([measured], limits, "guarded").verdict).toBe("undecided");
   });
 });

@@ -53,6 +53,22 @@ describe("a bore that fits", () => {
   });
 });
 
+describe("a lifter misread by a turn of the thimble", () => {
+  test("leads to no plan that would hone half a millimetre out of a good bore", () => {
+    const remedy = remedyFor(
+      block([
+        [40, 0],
+        [40, 500],
+        [40, 0],
+      ]),
+    );
+    const hone = option(remedy, "1E", "hone");
+    expect(hone).toMatchObject({ possible: false, removeNm: 0 });
+    expect(hone.why).toContain("Read both again before any metal is cut");
+    expect(deeds(remedy).some((deed) => deed.startsWith("1E hone"))).toBe(false);
+  });
+});
+
 describe("a bore that is too tight", () => {
   test("is honed until its largest place is inside, and no further than the size not to pass", () => {
     const remedy = remedyFor(

@@ -21,7 +21,7 @@ const windowOf = (change: Partial<FinishWindowInput> = {}) =>
 /** A bore judged with stations whose best estimates lie at either end. */
 const judged = (smallest: number, largest: number, u: number, degreesOfFreedom: number) => {
   const at = (value: number) => ({ value, clearanceNm: value, u, degreesOfFreedom });
-  return judge({ smallest: at(smallest), largest: at(largest) }, FLAT, "guarded");
+  return judge([at(smallest), at(largest)], FLAT, "guarded");
 };
 
 describe("the window in which a bore must end", () => {

@@ -28,7 +28,7 @@ describe("the guard limits that are printed", () => {
         }));
         const verdictAt = (clearanceNm: number) => {
           const judged = { clearanceNm, ...bestEstimate(clearanceNm, lines, centringNm) };
-          return judge({ smallest: judged, largest: judged }, limits as Limits, "guarded").verdict;
+          return judge([judged], limits as Limits, "guarded").verdict;
         };
         expect(verdictAt(band.lowNm + 1)).toBe("fits");
         expect(verdictAt(band.highNm - 1)).toBe("fits");
