@@ -5,7 +5,6 @@ import type { JudgedStation } from "./advice.ts";
 import type { FitInput, Verdict } from "./finding.ts";
 import { isPreferred } from "./preferredBand.ts";
 import { latestStations, lifterSetAt, type SessionScatter, sessionScatter, stationClearance } from "./stationFit.ts";
-import { lengthAt20 } from "./temperature.ts";
 import { type Extremes, extremesOf, type Judged, type Judgement, judge } from "./verdict.ts";
 
 /** A station as a size of the bore rather than a clearance. */
@@ -65,7 +64,7 @@ export interface LifterFits {
 }
 
 /**
- * c(i, j) = D_bore(i) − D_lifter(j), each at 20 °C, for every pair, judged as a measured bore is: the budget counts the
+ * c(i, j) = D_bore(i) − D_lifter(j), each at 20 °C (a lifter as the micrometer showed it), for every pair, judged as a measured bore is: the budget counts the
  * micrometer twice unless the lifter is the one the gauge was zeroed on. The lifter a bore has now (`input.fitted`) does
  * not matter here.
  */
@@ -85,7 +84,7 @@ export function lifterFits(input: FitInput): LifterFits {
   const judgeAgainst = (bore: SizedBore, against: readonly Against[], diameterNm: number): LifterFit => {
     const judged = against.map(({ judged, isSet }) => ({
       ...judged,
-      ...shifted(judged, isSet ? 0 : lifterAt20(input, judged, judged.setNm) - lifterAt20(input, judged, diameterNm)),
+      ...shifted(judged, isSet ? 0 : judged.setNm - diameterNm),
     }));
     const extremes = extremesOf(judged);
     if (extremes === null) throw new RangeError(`no station of ${bore.name}`);
@@ -133,10 +132,6 @@ interface Against {
 /** A lifter of another size moves the clearance and its best estimate alike and no line of the budget. */
 function shifted(judged: JudgedStation, byNm: number): Pick<JudgedStation, "clearanceNm" | "value"> {
   return { clearanceNm: judged.clearanceNm + byNm, value: judged.value + byNm };
-}
-
-function lifterAt20(input: FitInput, { temperature }: JudgedStation, diameterNm: number): number {
-  return lengthAt20(diameterNm, input.materials.lifter, temperature.lifterC);
 }
 
 function sizeBore(input: FitInput, scatter: SessionScatter, name: string): SizedBore | null {

@@ -9,7 +9,7 @@ import { type Budget, stationBudget } from "./budget.ts";
 import type { FitInput, MeasuredStation } from "./finding.ts";
 import { keptTurningPoints, type Repeatability, repeatabilityOf, stationRepeatability } from "./repeatability.ts";
 import { resolutionUncertainty } from "./resolution.ts";
-import { clearanceAt20, lengthAt20, temperaturesAt } from "./temperature.ts";
+import { clearanceAt20, temperaturesAt } from "./temperature.ts";
 
 /** What the whole session says of single sweeps, in the bores and in the micrometer. */
 export interface SessionScatter {
@@ -140,7 +140,8 @@ export function stationClearance(
     againstLifter: pair.known,
     zeroChecked: zero.state === "held",
     setNm: pair.setNm,
-    boreNm: lengthAt20(pair.setNm + differenceNm, input.materials.block, temperature.blockC),
+    // What the micrometer shows of a lifter is that lifter's size at 20 °C (`clearanceAt20`), so the bore's lies over it.
+    boreNm: pair.setNm + clearanceAt20(pair.setNm, differenceNm, 0, input.materials, temperature),
   };
 }
 

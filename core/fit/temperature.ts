@@ -70,9 +70,12 @@ export function lengthAt20(lengthNm: number, material: Material, celsius: number
  * Derived: the micrometer was set to a lifter that had `setNm` at the lifter's temperature, so its gap is that length,
  * whatever its own temperature or scale. The gauge, zeroed in it, then reads `differenceNm` = g·(r_bore − r_zero) more
  * in the bore: the bore has setNm + differenceNm at the block's temperature. Each is brought to 20 °C with its own
- * expansion and subtracted. `bracketNm` = D_set − D_lifter belongs to the lifters, so it goes with the lifter's. At
+ * expansion and subtracted. `bracketNm` = D_set − D_lifter is a difference of sizes at 20 °C, as below. At
  * 20 °C this is exactly differenceNm + bracketNm. An error in `setNm` matters only times α·(T − 20), so the nominal
  * size serves when the lifter was not measured. The display, rocked through a few µm, needs no correction.
+ *
+ * A micrometer as warm as the lifter shows that lifter's size at 20 °C, both being steel: a diameter is taken as it was
+ * read. That the gap at the lifter's temperature is larger by α·(T − 20) of it changes a clearance by less than 1 nm.
  */
 export function clearanceAt20(
   setNm: number,
@@ -84,6 +87,7 @@ export function clearanceAt20(
   if (at.blockC === REFERENCE_C && at.lifterC === REFERENCE_C) return differenceNm + bracketNm;
   return (
     lengthAt20(setNm + differenceNm, materials.block, at.blockC) -
-    lengthAt20(setNm - bracketNm, materials.lifter, at.lifterC)
+    lengthAt20(setNm, materials.lifter, at.lifterC) +
+    bracketNm
   );
 }

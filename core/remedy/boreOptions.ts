@@ -50,7 +50,7 @@ export function pairOption({ input, bore }: BoreInHand, lifter: string, fit: Lif
   const range = smallRange(fit.clearanceMinNm, fit.clearanceMaxNm);
   const verdict = fit.verdict === "fits" && fit.preferred ? "fits, in the preferred band" : fit.verdict;
   return {
-    ...uncut("pair", bore, measuredLifter(input, lifter, input.lifters.get(lifter) as Nm)),
+    ...uncut("pair", bore, measuredLifter(lifter, input.lifters.get(lifter) as Nm)),
     possible: fit.verdict === "fits",
     why: `Lifter ${lifter} would leave ${range}: ${verdict}.`,
     clearanceLowNm: fit.clearanceMinNm,

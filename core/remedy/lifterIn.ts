@@ -1,6 +1,5 @@
 import type { BoreFinding, FitInput } from "../fit/finding.ts";
 import type { SizedBore, SizedStation } from "../fit/lifterFits.ts";
-import { lengthAt20 } from "../fit/temperature.ts";
 import { type Nm, toNm } from "../length/nm.ts";
 
 /** A lifter as a bore is planned for it. */
@@ -8,18 +7,18 @@ export interface LifterIn {
   /** Its name where it was measured; null for the reference lifter that stands in for one that was not, or for one still to be bought. */
   readonly name: string | null;
   readonly known: "measured" | "stands in" | "to be bought";
-  /** Diameter at 20 °C, nm, unrounded, as it counts at a station: its temperature is that of the setting in force there. */
+  /** Diameter at 20 °C, nm, as the micrometer showed it; for one that stands in, that of the setting in force at a station. */
   at20(station: SizedStation): number;
   /** How well a clearance to it is known when the micrometer is set to any lifter: that of the station. */
   uncertaintyAt(station: SizedStation): { readonly u: number; readonly degreesOfFreedom: number };
 }
 
 /** A lifter that was measured, by its name. */
-export function measuredLifter(input: FitInput, name: string, diameterNm: Nm): LifterIn {
+export function measuredLifter(name: string, diameterNm: Nm): LifterIn {
   return {
     name,
     known: "measured",
-    at20: ({ ofOther }) => lengthAt20(diameterNm, input.materials.lifter, ofOther.temperature.lifterC),
+    at20: () => diameterNm,
     uncertaintyAt: (station) => (station.setTo === name ? station.ofReference : station.ofOther),
   };
 }
@@ -37,12 +36,12 @@ export function isStandIn(input: FitInput, bore: SizedBore, finding: BoreFinding
 export function lifterNow(input: FitInput, bore: SizedBore, finding: BoreFinding): LifterIn {
   const diameterNm = finding.lifter === null ? undefined : input.lifters.get(finding.lifter);
   if (finding.lifter !== null && diameterNm !== undefined && !isStandIn(input, bore, finding)) {
-    return measuredLifter(input, finding.lifter, diameterNm);
+    return measuredLifter(finding.lifter, diameterNm);
   }
   return {
     name: null,
     known: "stands in",
-    at20: ({ ofReference }) => lengthAt20(ofReference.setNm, input.materials.lifter, ofReference.temperature.lifterC),
+    at20: ({ ofReference }) => ofReference.setNm,
     uncertaintyAt: ({ ofReference }) => ofReference,
   };
 }

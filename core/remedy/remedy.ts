@@ -90,8 +90,7 @@ function withPlanned(options: readonly RemedyOption[], deed: Deed | null): reado
 
 function whyOpen(fit: FitInput, hand: BoreInHand, { bore, option, moves, open }: Deed): string {
   const lifterNm = option.lifter === null ? undefined : fit.lifters.get(option.lifter);
-  const into =
-    option.lifter === null || lifterNm === undefined ? undefined : measuredLifter(fit, option.lifter, lifterNm);
+  const into = option.lifter === null || lifterNm === undefined ? undefined : measuredLifter(option.lifter, lifterNm);
   if (open !== "undecided") {
     const cuts = [honeOption(hand, into), bushOption(hand, into)].filter(({ possible }) => !possible);
     return [option.why, ...cuts.map(({ kind, why }) => `${kind === "hone" ? "Honing" : "A bush"}: ${why}`)].join(" ");

@@ -91,7 +91,7 @@ export function waysFor(hand: BoreInHand, lifter: string | null, cutting: Cuttin
     return [way({ ...asItIs, measureOn }, null, fit?.preferred ?? finding.preferred, measureOn === null)];
   }
   const into: LifterIn =
-    lifter === null ? lifterNow(input, bore, finding) : measuredLifter(input, lifter, input.lifters.get(lifter) as Nm);
+    lifter === null ? lifterNow(input, bore, finding) : measuredLifter(lifter, input.lifters.get(lifter) as Nm);
   const ways = [way(asItIs, verdict, false)];
   if (cutting.includes("hone")) {
     const hone = honeOption(hand, into);

@@ -4,7 +4,7 @@ import { findBores } from "../../core/fit/findBores.ts";
 import type { FitInput } from "../../core/fit/finding.ts";
 import { lifterFits } from "../../core/fit/lifterFits.ts";
 import { type Nm, toNm } from "../../core/length/nm.ts";
-import { exampleInput, referenceOf } from "./exampleInput.ts";
+import { exampleInput, materialNamed, referenceOf } from "./exampleInput.ts";
 
 const NOMINAL = 21_386_800;
 
@@ -53,6 +53,23 @@ describe("any lifter in any bore", () => {
       }),
       { seed: 20261125, numRuns: 300 },
     );
+  });
+
+  test("a bore and a lifter as warm as each other have the sizes at 20 °C that the micrometer shows", () => {
+    const lifters = new Map([["1I", toNm(21_386_800)]]);
+    const materials = { block: materialNamed("steel"), lifter: materialNamed("steel") };
+    const at = (celsius: number) =>
+      lifterFits(
+        exampleInput({ lifters, materials, temperatures: [{ tMs: 0, blockC: celsius, lifterC: celsius }] }),
+      ).bores.map(({ minNm, maxNm }) => [minNm, maxNm]);
+    expect(at(20)[0]).toEqual([21_386_800 + 40_600, 21_386_800 + 40_900]);
+    for (const celsius of [10, 30]) {
+      for (const [index, [minNm, maxNm]] of at(celsius).entries()) {
+        // The clearance itself is that much of steel longer or shorter: 41 µm by 1.2e-4.
+        expect(Math.abs((minNm ?? 0) - (at(20)[index]?.[0] ?? 0))).toBeLessThanOrEqual(6);
+        expect(Math.abs((maxNm ?? 0) - (at(20)[index]?.[1] ?? 0))).toBeLessThanOrEqual(6);
+      }
+    }
   });
 
   test("the micrometer counts twice for every lifter but the one the gauge was zeroed on", () => {
