@@ -4,6 +4,12 @@ import { isText } from "./plainText.ts";
 export type BitSeven = "even" | "odd" | "mark";
 
 /**
+ * The framing to open a port by whose bit 7 is such. One or two stop bits can not be told from what comes, since a second
+ * one looks like idle: two are named, which suit either.
+ */
+export const SEVEN_BIT_FRAMINGS: Readonly<Record<BitSeven, string>> = { even: "7E2", odd: "7O2", mark: "7N2" };
+
+/**
  * The parity that bit 7 of every byte keeps, where the seven bits below it are text and it is set in one byte at least;
  * null otherwise. Chance agreement over n bytes is 1 in 2^n: the caller says how many are enough.
  */

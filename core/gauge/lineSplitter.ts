@@ -4,7 +4,7 @@ const CR = 0x0d;
 const LF = 0x0a;
 
 /** Longest line passed on whole, bytes. No gauge line comes near it; a run without a line end soon does. */
-const LONGEST_LINE = 256;
+export const LONGEST_LINE = 256;
 
 /**
  * Cuts the bytes of a gauge into lines. Bytes come in any pieces: the lines do not depend on where they were cut.

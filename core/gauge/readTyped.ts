@@ -13,16 +13,16 @@ export type TypedReading =
 
 const PATTERN = /^(?<sign>[+\-\u2212]?)(?<whole>\d{0,7})(?:[.,](?<fraction>\d{0,7}))?\s*(?<mark>[^\d.,\s+-][^\d]*)?$/i;
 
-const MARKS: Readonly<Record<string, TypedUnit>> = {
-  in: "in",
-  inch: "in",
-  '"': "in",
-  tenths: "tenths",
-  mm: "mm",
-  um: "um",
-  "\u00b5m": "um",
-  "\u03bcm": "um",
-};
+const MARKS: ReadonlyMap<string, TypedUnit> = new Map([
+  ["in", "in"],
+  ["inch", "in"],
+  ['"', "in"],
+  ["tenths", "tenths"],
+  ["mm", "mm"],
+  ["um", "um"],
+  ["\u00b5m", "um"],
+  ["\u03bcm", "um"],
+]);
 
 /** What a unit is of the one it is counted in. */
 const OF: Readonly<Record<TypedUnit, { readonly unit: GaugeUnit; readonly shift: number }>> = {
@@ -45,7 +45,7 @@ export function readTyped(text: string, unit: TypedUnit): TypedReading {
   }
   const { sign = "", whole = "", fraction = "", mark } = groups;
   if (whole === "" && fraction === "") return { ok: false, why: `found "${trimmed}"; expected digits` };
-  const named = mark === undefined ? unit : MARKS[mark.trim().toLowerCase()];
+  const named = mark === undefined ? unit : MARKS.get(mark.trim().toLowerCase());
   if (named === undefined) {
     return { ok: false, why: `found the unit "${mark?.trim().slice(0, 20)}"; expected in, tenths, mm or um` };
   }

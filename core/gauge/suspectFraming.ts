@@ -1,15 +1,15 @@
-import { bitSevenParity } from "./bitSevenParity.ts";
+import { type BitSeven, bitSevenParity, SEVEN_BIT_FRAMINGS } from "./bitSevenParity.ts";
 import { isMostlyText } from "./plainText.ts";
 
 /** Fewest bytes worth judging; chance agreement with a parity over n bytes is 1 in 2^n. */
 const ENOUGH_BYTES = 8;
 
-/** What to choose for each use of bit 7; a second stop bit can not be told from idle, so the usual one is named. */
-const CHOOSE = {
-  even: "7E1",
-  odd: "7O1",
-  mark: "7 data bits without parity and two stop bits (7N2)",
-} as const;
+/** What stands behind the 7 data bits, for each use of bit 7. */
+const BEHIND: Readonly<Record<BitSeven, string>> = {
+  even: "even parity",
+  odd: "odd parity",
+  mark: "two stop bits and no parity",
+};
 
 /**
  * Looks at bytes received as 8 data bits without parity and says in one sentence when they were not sent that way;
@@ -22,13 +22,13 @@ const CHOOSE = {
 export function suspectFraming(bytes: Uint8Array): string | null {
   if (bytes.length < ENOUGH_BYTES) return null;
   const parity = bitSevenParity(bytes);
-  if (parity !== null) return sentence(parity, CHOOSE[parity]);
+  if (parity !== null) return sentence(parity);
   if (!isMostlyText(bytes)) {
     return "What comes in is not text: the speed (baud) or the framing is probably another than the gauge's. Try the next speed.";
   }
   return null;
 }
 
-function sentence(parity: string, choose: string): string {
-  return `The gauge seems to send 7 data bits with ${parity} parity, read here as 8 data bits without, so its line ends are not seen: choose ${choose}.`;
+function sentence(parity: BitSeven): string {
+  return `The gauge seems to send 7 data bits with ${BEHIND[parity]}, read here as 8 data bits without, so its line ends are not seen: choose ${SEVEN_BIT_FRAMINGS[parity]}.`;
 }

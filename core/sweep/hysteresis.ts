@@ -5,9 +5,12 @@ const STEPS = 3;
 const SMALLEST_NM = 3000;
 /** What looks like more noise than this, RMS, is movement that the display is too slow to follow, nm. */
 const LARGEST_NOISE_NM = 1800;
-/** Within the time of a pass normal noise hardly ever spans so many standard deviations. */
+/**
+ * Within the time of a pass normal noise hardly ever spans so many standard deviations. Derived here: two readings differ
+ * by more than 7σ with probability 7.4·10⁻⁷ (4.95 of their √2·σ), so any two of fifty in less than one pass of 1000.
+ */
 const NOISE_SPAN = 7;
-/** Share of a sweep's own height: a ripple on a large sweep is no turning point. */
+/** Share of a sweep's own height: a ripple on a large sweep is no turning point. Our choice, by the simulated bench. */
 const SWING_SHARE = 0.15;
 /** Noise is looked for in blocks of so many readings. */
 const BLOCK = 32;

@@ -24,10 +24,18 @@ export interface RhythmFit {
 
 /** Noise of a reading, µm RMS, before rounding by the display (the requirement's figure). */
 const NOISE_UM = 0.4;
-/** Share of the excess over square by which a hand departs from half a cosine, for a pass of `SHARE_SAMPLES` readings. */
+/**
+ * Share of the excess over square by which a hand departs from half a cosine, for a pass of `SHARE_SAMPLES` readings; it
+ * grows with the root of their number, since what the model lacks does not average out. Our choice, by the simulated bench.
+ */
 const MODEL_SHARE = 0.06;
 const SHARE_SAMPLES = 7;
-/** How much neighbouring lengths, ends on the same side, and ends on both sides differ, relative standard deviations. */
+/**
+ * How much neighbouring lengths, ends on the same side, and ends on both sides differ, relative standard deviations.
+ * Derived here from rhythm and amplitude that wander by 15 % (the requirement's figure): two of them differ by √2·15 % =
+ * 21 %. Ends on both sides differ besides by twice the offset of the swing, 15 % of its amplitude (our choice, by the
+ * simulated bench): together 37 %.
+ */
 const LENGTH_WANDER = 0.2;
 const END_WANDER = 0.2;
 const SIDE_WANDER = 0.4;

@@ -37,14 +37,23 @@ const MOST_SAMPLES = 20_000;
 const LEAVING_MS = 400;
 /** Jumps within so long belong to one loss of contact, ms. */
 const SAME_LOSS_MS = 1000;
-/** A value shown for so long, then one far off, is a display that stood still, ms. */
+/**
+ * A value shown for so long, and so many times, then one far off, is a display that stood still, ms. Our choice: longer
+ * than the slowest display shows one reading (200 ms, at 5 a second), and shorter than a swing at 1 Hz (500 ms).
+ */
 const STUCK_MS = 300;
 const STUCK_READINGS = 4;
 /** How far back to look for the movement that a frozen stream broke off, ms; a slow display has only its last interval. */
 const ABRUPT_MS = 40;
-/** Share of the fastest movement of these sweeps that a hand does not stop from at once; it slows down before a stop. */
+/**
+ * Share of the fastest movement of these sweeps that a hand does not stop from at once; it slows down before a stop. Our
+ * choice, by the simulated bench.
+ */
 const ABRUPT_SHARE = 0.6;
-/** A hole in the stream longer than this, and than four usual intervals, breaks off the pass in progress, ms. */
+/**
+ * A hole in the stream longer than this, and than four usual intervals, breaks off the pass in progress, ms. Our choice:
+ * a whole swing at 1 Hz, so that turning points may lie in the hole.
+ */
 const GAP_MS = 500;
 const NOTHING: readonly CutterEvent[] = Object.freeze([]);
 
@@ -123,7 +132,8 @@ export class StreamCutter {
   /** Takes the next reading. Returns what it brought about, in order; mostly nothing. */
   push(sample: Sample): readonly CutterEvent[] {
     const tMs = Math.max(sample.tMs, this.#lastMs);
-    const value = sample.valueNm;
+    const at = tMs === sample.tMs ? sample : { ...sample, tMs };
+    const value = at.valueNm;
     const elapsed = tMs - this.#lastMs;
     let events = this.#stopIfDue(tMs);
     if (elapsed > GAP_MS && elapsed > 4 * this.#intervalMs) {
@@ -149,15 +159,19 @@ export class StreamCutter {
         events = [...events, { type: "entered", tMs }];
         this.#pace.forget();
         this.#rockedHere = false;
-        this.#seek(sample);
+        this.#seek(at);
       } else if (value > this.#airNm) {
         this.#airNm = value;
       }
       return events;
     }
     if (stuck && this.#phase !== "seek" && Math.abs(change) > this.#hysteresis.thresholdNm) {
-      // The display stood still and goes on elsewhere: the pass has a hole in it, and the jump is none of the contact's.
-      this.#seek(sample);
+      // The display stood still and goes on elsewhere, and the jump is none of the contact's. A pass that was still falling
+      // has a hole in it; one that had risen was over when the hand rested at the end of its swing.
+      if (this.#phase === "rise" && this.#complete) {
+        events = [...events, { type: "pass", pass: this.#close("stopped", this.#arrival(this.#highest) + 1) }];
+      }
+      this.#seek(at);
       return events;
     }
     const jumps = Math.abs(change) > this.#pace.largestChangeNm(elapsed);
@@ -165,7 +179,7 @@ export class StreamCutter {
     if (this.#phase === "leaving") {
       if (change >= 0 && tMs - this.#brokenMs <= LEAVING_MS) return events;
       this.#phase = this.#broken;
-      return this.#loseContact(events, sample, tMs);
+      return this.#loseContact(events, at);
     }
     if (jumps && change > 0 && this.#rocking) {
       this.#broken = this.#phase;
@@ -173,8 +187,8 @@ export class StreamCutter {
       this.#phase = "leaving";
       return events;
     }
-    if (jumps) return this.#loseContact(events, sample, tMs);
-    const closed = this.#follow(sample, tMs);
+    if (jumps) return this.#loseContact(events, at);
+    const closed = this.#follow(at);
     return closed === null ? events : [...events, { type: "pass", pass: closed }];
   }
 
@@ -288,7 +302,8 @@ export class StreamCutter {
     return out;
   }
 
-  #loseContact(events: readonly CutterEvent[], sample: Sample, tMs: Ms): readonly CutterEvent[] {
+  #loseContact(events: readonly CutterEvent[], sample: Sample): readonly CutterEvent[] {
+    const { tMs } = sample;
     const out = [...events];
     const known = tMs - this.#lossMs <= SAME_LOSS_MS;
     // Without rocking a jump is handling: the gauge was set somewhere else.
@@ -306,7 +321,7 @@ export class StreamCutter {
   }
 
   /** Follows the reading within the range; returns the pass that this sample closed, if any. */
-  #follow(sample: Sample, tMs: Ms): Pass | null {
+  #follow(sample: Sample): Pass | null {
     const threshold = this.#hysteresis.thresholdNm;
     const buffer = this.#buffer;
     const value = sample.valueNm;
@@ -318,7 +333,7 @@ export class StreamCutter {
     buffer.push(sample);
     const newest = buffer.length - 1;
     if (this.#phase === "seek") {
-      this.#keepRecent(tMs);
+      this.#keepRecent(sample.tMs);
       const highest = this.#buffer[this.#highest] as Sample;
       const lowest = this.#buffer[this.#lowest] as Sample;
       if (highest.valueNm - value >= threshold) {

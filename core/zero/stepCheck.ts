@@ -2,6 +2,7 @@ import { formatLength } from "../length/formatLength.ts";
 import { NM_PER_INCH, NM_PER_MM, type Nm, toNm } from "../length/nm.ts";
 import type { GaugeUnit } from "../length/unit.ts";
 
+/** A step of known size, as the micrometer was opened and as the gauge in it answered. */
 export interface StepInput {
   /** Gauge in the micrometer before and after it was opened, nm, signed, the profile's polarity applied. */
   readonly beforeNm: Nm;
@@ -14,6 +15,7 @@ export interface StepInput {
   readonly unit: GaugeUnit;
 }
 
+/** What an answer to a step shows of the gauge and its profile, and what would mend it. */
 export interface StepAnswer {
   readonly passed: boolean;
   /** Change of reading, nm, signed. */
@@ -25,7 +27,7 @@ export interface StepAnswer {
     /** The gauge counts the other way than its profile says. */
     readonly flipPolarity?: true;
     readonly unit?: GaugeUnit;
-    /** True change of size over change of reading. */
+    /** True change of size over change of reading, positive, 0.75 to 1.25, both included. */
     readonly gain?: number;
   } | null;
 }
@@ -38,17 +40,31 @@ const GAIN_STEP_NM = 127_000;
 const GAIN_RANGE = 0.25;
 const INCH_IN_MM = NM_PER_INCH / NM_PER_MM;
 
+/** How far the answer to a small step may be from it, as a share of the step: a gauge that stood still must not pass. */
+const LARGEST_SHARE = 0.4;
+
 /**
- * Judges the answer to a step of known size: one touch proves polarity, unit, gain and that no hold function is on.
- * The answer passes within `2·setting + 1.5·resolution` of the step (our choice: the hand's setting of both ends, and
- * the rounding of both readings), which is 4.4 µm for a gauge of 0.00005 in against the 50.8 µm that a wrong sign
- * would be off and the 620 µm of a wrong unit.
+ * How far an answer may be from the step and still pass, nm, positive, included: `2·setting + 1.5·resolution` (our
+ * choice: the hand's setting of both ends, and the rounding of both readings), and at most `LARGEST_SHARE` of the step.
+ * For a gauge of 0.00005 in that is 4.4 µm at 0.001 in, against the 50.8 µm that a wrong sign would be off and the 620 µm
+ * of a wrong unit.
+ * @param openedNm how far the micrometer was opened, nm, positive.
+ * @param resolutionNm smallest step of the gauge's display, nm, positive.
+ */
+export function stepToleranceNm(openedNm: number, resolutionNm: number): number {
+  return Math.min(2 * SETTING_NM + 1.5 * resolutionNm, LARGEST_SHARE * openedNm);
+}
+
+/**
+ * Judges the answer to a step of known size: one touch proves polarity, unit and that no hold function is on. It proves
+ * the gain only to within `stepToleranceNm` over the step: with a display of 0.00005 in to 17.5 % by a step of 0.001 in,
+ * and to 3.5 % by one of 0.005 in.
  * @throws RangeError if the step is not positive.
  */
 export function judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit }: StepInput): StepAnswer {
   if (!(openedNm > 0)) throw new RangeError(`the step must be a positive length, found ${openedNm} nm`);
   const answerNm = toNm(afterNm - beforeNm);
-  const toleranceNm = Math.min(2 * SETTING_NM + 1.5 * resolutionNm, 0.4 * openedNm);
+  const toleranceNm = stepToleranceNm(openedNm, resolutionNm);
   const step = show(openedNm, unit);
   const change = show(answerNm, unit);
   const near = (expected: number, within: number) => Math.abs(answerNm - expected) <= within;
@@ -83,7 +99,7 @@ export function judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit }: S
   const other: GaugeUnit = unit === "in" ? "mm" : "in";
   // A line of the other unit is too large by 25.4 when millimetres are read as inches, too small the other way round.
   const factor = unit === "in" ? INCH_IN_MM : 1 / INCH_IN_MM;
-  const unitTolerance = Math.min(2 * SETTING_NM * factor + 1.5 * resolutionNm, 0.4 * openedNm * factor);
+  const unitTolerance = Math.min(2 * SETTING_NM * factor + 1.5 * resolutionNm, LARGEST_SHARE * openedNm * factor);
   // A flicker of one count must not pass for a small answer in the other unit.
   const legible = resolutionNm <= 0.6 * openedNm * factor;
   for (const sign of [1, -1] as const) {
@@ -98,10 +114,12 @@ export function judgeStep({ beforeNm, afterNm, openedNm, resolutionNm, unit }: S
   }
 
   if (Math.abs(answerNm) <= Math.max(toleranceNm / 2, 2 * resolutionNm)) {
+    const orUnit =
+      unit === "mm" ? ", or the other unit chosen on the display (inches read as millimetres hardly move)" : "";
     return {
       passed: false,
       answerNm,
-      text: `The gauge did not answer a step of ${step} (it changed by ${change}). Look for a minimum or hold function left on, a contact that does not touch, or the wrong gauge; then rock it once more.`,
+      text: `The gauge did not answer a step of ${step} (it changed by ${change}). Look for a minimum or hold function left on, a contact that does not touch, or the wrong gauge${orUnit}; then rock it once more.`,
       offer: null,
     };
   }

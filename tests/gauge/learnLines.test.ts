@@ -95,7 +95,7 @@ describe("learnLines", () => {
       text: expect.stringContaining("none is a reading"),
     });
     // "+0.00150" and CR with even parity in bit 7, ended by silence.
-    expect(learnLines([{ tMs: 0, line: "+0.00\xb150‹8D›" }]).text).toContain("7E1");
+    expect(learnLines([{ tMs: 0, line: "+0.00\xb150‹8D›" }]).text).toContain("choose 7E2.");
   });
 
   it("has each line with what was understood or why not, whatever comes in, and the same for the same", () => {

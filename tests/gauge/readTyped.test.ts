@@ -27,12 +27,26 @@ describe("readTyped", () => {
     expect(nm(text, unit)).toBe(expected);
   });
 
-  it.each(["", "  ", "+", ".", "1.2.3", "1 2", "1,234.5", "abc", "0.0015 furlongs", "1e-3", "--3", "3-", "12345678"])(
-    "refuses %j with what was expected",
-    (text) => {
-      expect(nm(text, "in")).toEqual(expect.stringMatching(/expected|too fine/));
-    },
-  );
+  it.each([
+    "",
+    "  ",
+    "+",
+    ".",
+    "1.2.3",
+    "1 2",
+    "1,234.5",
+    "abc",
+    "0.0015 furlongs",
+    "1e-3",
+    "--3",
+    "3-",
+    "12345678",
+    "5 constructor",
+    "5 toString",
+    "5 __proto__",
+  ])("refuses %j with what was expected", (text) => {
+    expect(nm(text, "in")).toEqual(expect.stringMatching(/expected|too fine/));
+  });
 
   it("writes what it read so that it is read again as the same length, whatever the unit", () => {
     fc.assert(

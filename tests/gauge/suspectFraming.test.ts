@@ -18,12 +18,14 @@ describe("suspectFraming", () => {
     const bytes = sentWith("+0.00150\r+0.00155\r", EVEN);
     expect(bytes[8]).toBe(0x8d);
     expect(new LineSplitter().push(bytes)).toEqual([]);
-    expect(suspectFraming(bytes)).toContain("7E1");
+    expect(suspectFraming(bytes)).toContain("choose 7E2.");
   });
 
   it("knows odd and mark parity", () => {
-    expect(suspectFraming(sentWith("+0.00150\n", ODD))).toContain("7O1");
-    expect(suspectFraming(sentWith("+0.00150\r\n", () => 1))).toContain("7N2");
+    expect(suspectFraming(sentWith("+0.00150\n", ODD))).toContain("choose 7O2.");
+    expect(suspectFraming(sentWith("+0.00150\r\n", () => 1))).toContain(
+      "two stop bits and no parity, read here as 8 data bits without, so its line ends are not seen: choose 7N2.",
+    );
   });
 
   it("is silent about plain text, with space parity as well, and about too few bytes", () => {

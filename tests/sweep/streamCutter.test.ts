@@ -102,6 +102,40 @@ describe("cutting a stream into passes", () => {
     for (const pass of passes(events)) expect(pass.samples.length).toBeLessThan(18);
   });
 
+  it("gives every pass to somebody who rests at the ends of the swing, with a slow display as with a quick one", () => {
+    const swings = 15;
+    for (const amplitudeDeg of [3, 5, 8]) {
+      for (const [perSecond, resolutionNm] of [
+        [10, 1270],
+        [10, 500],
+        [20, 1270],
+        [50, 1270],
+      ] as const) {
+        for (const restMs of [400, 600, 900, 1500]) {
+          for (let seed = 1; seed <= 5; seed += 1) {
+            const rocking = { ...plain, amplitudeDeg, hertz: 500 / 700 };
+            const scenes = [still(AIR, 2000)];
+            for (let swing = 0; swing < swings; swing += 1)
+              scenes.push(steady(rocking, 700), still(top(rocking), restMs));
+            const cuts = passes(
+              cut(
+                play([...scenes, still(top(rocking), 2000)], perSecond, resolutionNm, 50, new Chance(seed)),
+                resolutionNm,
+                FAR,
+              ),
+            );
+            const what = `${amplitudeDeg}°, ${perSecond}/s of ${resolutionNm} nm, rest ${restMs} ms, seed ${seed}`;
+            expect(cuts.length, what).toBe(swings);
+            for (const { samples } of cuts) {
+              // Two passes near square by no more than the display misses between two readings, and never a rest alone.
+              expect(Math.min(...samples.map((sample) => sample.valueNm)), what).toBeLessThan(top(rocking) / 4);
+            }
+          }
+        }
+      }
+    }
+  });
+
   it("counts a brisk rocking of 11° in a large bore as rocking, though it swings above the range", () => {
     const brisk = { ...plain, boreMm: 26, amplitudeDeg: 11, hertz: 0.5 };
     expect(top(brisk)).toBeGreaterThan(FAR);

@@ -123,9 +123,20 @@ describe("where a pass begins and ends", () => {
     expect(by.silenceDueMs()).toBe(900 + 1200);
     // A jump down within one instant is one: no time has passed in which to rock there.
     expect(heard(by.push({ tMs: 0, valueNm: toNm(TOP - 30_001) }))).toEqual([
-      "contact-lost 600 to 0",
+      "contact-lost 600 to 1200",
       "contact-lost at 1200",
     ]);
+  });
+
+  it("keeps such a reading at that time too, so that a sweep by hand has it among its last second", () => {
+    const by = cutter();
+    by.push({ tMs: 5000, valueNm: toNm(TOP) });
+    by.push({ tMs: 3000, valueNm: toNm(TOP - 1000) });
+    const [event] = by.take(5500);
+    expect(event).toMatchObject({
+      type: "pass",
+      pass: { samples: [{ tMs: 5000 }, { tMs: 5000, valueNm: TOP - 1000 }] },
+    });
   });
 });
 
@@ -492,6 +503,25 @@ describe("a display that stands still", () => {
     const on = cutter();
     play([...along(zigzag(7)), ...listed(Array(20).fill(0), 20, 2120), ...listed([9000], 20, 2520)], on);
     expect(heard(on.take(2530))).toEqual(["taken 1800 to 2520"]);
+  });
+
+  it("at the end of a swing that had risen is a rest: the sweep is whole and ends where its rise did", () => {
+    const rested = (last: Point, to: number) => {
+      const [fromMs, at] = last;
+      const still = listed(Array(20).fill(at), 20, fromMs + 20);
+      return fresh([...along([...zigzag(7), last]), ...still, ...listed([to], 20, fromMs + 420)]).slice(3);
+    };
+    // The hysteresis is 9 µm here: to come down by that is the ordinary turn, by more a display that goes on elsewhere.
+    expect(rested([2400, TOP], TOP - 9000)).toEqual(["turned 1800 to 2780"]);
+    expect(rested([2400, TOP], TOP - 9001)).toEqual(["stopped 1800 to 2380"]);
+    // A rise of the hysteresis is one, and of less is none: what stood still may then have hidden the minimum.
+    expect(rested([2160, 9000], 60_000)).toEqual(["stopped 1800 to 2140"]);
+    expect(rested([2160, 8999], 60_000)).toEqual([]);
+  });
+
+  it("in a fall leaves a hole, and there is no sweep", () => {
+    const rocked = [...along([...zigzag(6), [1980, 30_000]]), ...listed(Array(20).fill(30_000), 20, 2000)];
+    expect(fresh([...rocked, ...listed([10_000], 20, 2400)]).slice(3)).toEqual([]);
   });
 
   it("is frozen after 3 s of one value if it ought to move, once for each such run", () => {

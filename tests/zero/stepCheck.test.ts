@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { toNm } from "../../core/length/nm.ts";
 import type { GaugeUnit } from "../../core/length/unit.ts";
-import { judgeStep } from "../../core/zero/stepCheck.ts";
+import { judgeStep, stepToleranceNm } from "../../core/zero/stepCheck.ts";
 
 const TENTH_THOU = 2540;
 const STEP = 25_400;
@@ -45,6 +45,29 @@ describe("the step check", () => {
       expect(step(answer).text).toContain("hold");
     }
     expect(step(1000, 20_000, 1000, "mm")).toMatchObject({ passed: false, offer: null });
+  });
+
+  it("names the other unit on the display where inches read as millimetres would hardly move, and only there", () => {
+    // 0.020 mm is 0.0008 in; read as millimetres that is one step of the display.
+    const metric = step(1000, 20_000, 1000, "mm").text;
+    expect(metric).toContain("hold function left on");
+    expect(metric).toContain(
+      "or the other unit chosen on the display (inches read as millimetres hardly move); then rock",
+    );
+    expect(step(1270).text).toContain("or the wrong gauge; then rock");
+  });
+
+  it("has a tolerance that others can state: the answer passes at it, and not 1 nm beyond", () => {
+    for (const [openedNm, resolutionNm, allowedNm] of [
+      [25_400, 1270, 4445],
+      [127_000, 1270, 4445],
+      [20_000, 1000, 4040],
+      [5080, 1270, 2032],
+    ] as const) {
+      expect(stepToleranceNm(openedNm, resolutionNm)).toBe(allowedNm);
+      expect(step(openedNm - allowedNm, openedNm, resolutionNm).passed).toBe(true);
+      expect(step(openedNm - allowedNm - 1, openedNm, resolutionNm).passed).toBe(false);
+    }
   });
 
   it("gives a gain from a step of 0.005 in and more, and from no smaller one", () => {

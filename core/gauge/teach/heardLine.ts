@@ -1,16 +1,18 @@
+import { LONGEST_LINE } from "../lineSplitter.ts";
 import type { Ms } from "../ms.ts";
 import { CUT_OFF, SHOWN_BYTES } from "../shownByte.ts";
 
 const CR = 0x0d;
 const LF = 0x0a;
-/** Longest line kept whole, bytes. */
-const LONGEST_LINE = 256;
 
 /** A line with every byte of it, its end included. */
 export interface HeardLine {
   readonly tMs: Ms;
   readonly bytes: readonly number[];
-  /** As the line splitter shows it, without its end. */
+  /**
+   * As the line splitter shows it, without its end. The rest of a run that was cut off, which the splitter drops, has the
+   * cut mark in front: no part of a line is taken for a reading here either.
+   */
   readonly line: string;
   /** How it ended; `none` where only silence did. */
   readonly end: LineEnd;
@@ -26,6 +28,8 @@ export class LineKeeper {
   #bytes: number[] = [];
   #text = 0;
   #tMs: Ms = 0;
+  /** What is begun is the rest of a run that was cut off. */
+  #isRest = false;
 
   /** Bytes of the line that has not been given out yet, its end included. */
   get begun(): Uint8Array {
@@ -41,9 +45,11 @@ export class LineKeeper {
     const lines: HeardLine[] = [];
     for (const byte of bytes) {
       const isEnd = byte === CR || byte === LF;
-      if ((!isEnd && this.ended) || this.#text >= LONGEST_LINE) {
-        const line = this.quiet();
+      const cut = !isEnd && this.#bytes.length === LONGEST_LINE && !this.ended;
+      if (cut || (!isEnd && this.ended)) {
+        const line = this.#giveOut(cut);
         if (line !== null) lines.push(line);
+        this.#isRest = cut;
       }
       if (this.#bytes.length === 0) this.#tMs = tMs;
       this.#bytes.push(byte);
@@ -54,14 +60,21 @@ export class LineKeeper {
 
   /** Nothing more is coming for now: what was begun is a line, if it holds anything but line ends. */
   quiet(): HeardLine | null {
+    return this.#giveOut(false);
+  }
+
+  /** @param cut whether the line goes on beyond what is kept of it. */
+  #giveOut(cut: boolean): HeardLine | null {
+    const before = this.#isRest ? CUT_OFF : "";
     const bytes = this.#bytes;
     const text = bytes.slice(0, this.#text);
     const end = endOf(bytes.slice(this.#text));
     this.#bytes = [];
     this.#text = 0;
+    this.#isRest = false;
     if (text.length === 0) return null;
-    const cut = text.length >= LONGEST_LINE ? CUT_OFF : "";
-    return { tMs: this.#tMs, bytes, line: text.map((byte) => SHOWN_BYTES[byte]).join("") + cut, end };
+    const shown = text.map((byte) => SHOWN_BYTES[byte]).join("");
+    return { tMs: this.#tMs, bytes, line: `${before}${shown}${cut ? CUT_OFF : ""}`, end };
   }
 }
 

@@ -1,5 +1,5 @@
 import type { GaugeUnit } from "../../length/unit.ts";
-import type { BitSeven } from "../bitSevenParity.ts";
+import { type BitSeven, SEVEN_BIT_FRAMINGS } from "../bitSevenParity.ts";
 import { type Learnt, learnLines } from "../learnLines.ts";
 import type { Ms } from "../ms.ts";
 import { isMostlyText, isText } from "../plainText.ts";
@@ -40,16 +40,13 @@ const LONG_MS = 1_500;
 /** Bursts of text without a line end at one setting, before the next is tried. */
 const ENDLESS_BURSTS = 2;
 
-const SEVEN_BITS: Readonly<Record<BitSeven, string>> = { even: "7E2", odd: "7O2", mark: "7N2" };
-
 /**
  * Finds out how a gauge speaks, from what comes in while its data button is pressed or while it streams: speed, framing,
  * control lines, line format, unit and resolution. Pure: the caller opens the port by `setting`, brings the bytes with
  * their times, calls `pass` when `dueMs` has come, and opens the port anew whenever `setting` has become another.
  *
  * A press is not wasted where it can be read all the same: of 7 data bits read as 8 it is the reading, and at the wrong
- * speed it tells how many times slower the gauge is. One or two stop bits can not be told from what comes; two are
- * chosen with 7 data bits, since a gauge that wants one takes two as well.
+ * speed it tells how many times slower the gauge is. Which framing is chosen for 7 data bits: `SEVEN_BIT_FRAMINGS`.
  */
 export class Teaching {
   #setting: SerialSetting;
@@ -156,13 +153,14 @@ export class Teaching {
     readonly search?: boolean;
   }): void {
     if (change.unit !== undefined) this.#unit = change.unit;
+    const stays = change.setting === undefined || sameSetting(change.setting, this.#setting);
     if (change.search !== undefined) {
       this.#searching = change.search;
-      if (change.search) this.#beginAgain();
+      if (change.search) this.#beginAgain(stays);
     }
     if (change.setting === undefined) return;
     this.#searching = change.search ?? false;
-    if (sameSetting(change.setting, this.#setting)) return;
+    if (stays) return;
     this.#leave();
     this.#setting = change.setting;
     this.#state = "listening";
@@ -219,6 +217,7 @@ export class Teaching {
     const burst = this.#burst;
     this.#burst = 0;
     this.#doubt = null;
+    if (this.#state === "wrong") this.#reconsider();
     const { taught } = this.#learnt();
     const understood = taught.lines.filter((line) => line.understood !== null).length;
     const refused = taught.lines.length - understood;
@@ -253,13 +252,23 @@ export class Teaching {
     const seven = this.#setting.framing.startsWith("8") ? readAsSeven(inStep, recent, this.#lastMs ?? tMs) : null;
     if (seven !== null) {
       this.#leave(seven.parity);
-      this.#setting = { ...this.#setting, framing: SEVEN_BITS[seven.parity] };
+      this.#state = "listening";
+      this.#setting = { ...this.#setting, framing: SEVEN_BIT_FRAMINGS[seven.parity] };
       this.#lines = seven.lines;
       this.#carried = seven.lines.length;
       return;
     }
     if (isMostlyText(inStep) && this.#mayBeText()) return;
     this.#tryNext(inStep, burst);
+  }
+
+  /** Readings after plain text that was none: the gauge was set right, and what came before says nothing of them. */
+  #reconsider(): void {
+    const last = this.#learnt().taught.lines.findLastIndex(({ understood }) => understood === null);
+    if (last === this.#lines.length - 1) return;
+    this.#state = "listening";
+    this.#lines = this.#lines.slice(last + 1);
+    this.#carried = 0;
   }
 
   /** Plain text that is no reading is a device that is no gauge, once there is enough of it; false where it makes no lines. */
@@ -287,6 +296,7 @@ export class Teaching {
       return;
     }
     this.#leave();
+    this.#state = "listening";
     this.#setting = { ...this.#setting, ...next };
   }
 
@@ -315,7 +325,9 @@ export class Teaching {
     this.#leave();
     this.#powersTried += 1;
     if (this.#powersTried >= POWERS.length) this.#state = "silent";
-    const power = POWERS[this.#powersTried % POWERS.length] as (typeof POWERS)[0];
+    // The next after the present one, wherever the search began: the same once more would not be opened anew.
+    const here = POWERS.findIndex(({ dtr, rts }) => dtr === this.#setting.dtr && rts === this.#setting.rts);
+    const power = POWERS[(here + 1) % POWERS.length] as (typeof POWERS)[0];
     this.#setting = { ...this.#setting, ...power };
   }
 
@@ -331,9 +343,11 @@ export class Teaching {
     this.#carried = 0;
   }
 
-  #beginAgain(): void {
+  /** @param stays whether the port stays open by the present setting, which is then heard already. */
+  #beginAgain(stays: boolean): void {
     this.#tried = [];
     this.#opened.clear();
+    if (stays && this.#openedMs !== null) this.#opened.add(keyOf(this.#setting));
     this.#powersTried = 0;
     this.#state = "listening";
   }

@@ -15,8 +15,10 @@ export class ModelledTeaching {
   tMs = 0;
   #open: string | null = null;
 
-  constructor(gauge: ModelledGauge, teaching = new Teaching({})) {
+  /** @param tMs when this gauge comes to be on the line of a teaching that has heard another before. */
+  constructor(gauge: ModelledGauge, teaching = new Teaching({}), tMs = 0) {
     this.gauge = gauge;
+    this.tMs = tMs;
     this.teaching = teaching;
     this.#keepOpen();
   }

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { LINE_FORMATS } from "../../../core/gauge/lineFormats.ts";
+import { CANDIDATES, POWERS } from "../../../core/gauge/teach/serialSetting.ts";
 import { Teaching } from "../../../core/gauge/teach/teaching.ts";
 import { ModelledTeaching } from "./modelledTeaching.ts";
 
@@ -188,6 +189,82 @@ describe("Teaching, on a model of the line", () => {
     }
     expect(bench.view).toMatchObject({ state: "wrong", setting: { baud: 4800 }, format: null, unit: null });
     expect(bench.view.sentence).toMatch(/“\$POS.*another port/);
+  });
+
+  it("a wrong one that is set right: says so no longer at its first reading, and is found at the third", () => {
+    const bench = new ModelledTeaching({ baud: 9600, framing: "8N1" });
+    for (let index = 0; index < 10; index += 1) bench.press("STATUS OF THE COUNTER\r\n");
+    expect(bench.view.state).toBe("wrong");
+    bench.press("+0.00150\r\n");
+    expect(bench.view).toMatchObject({ state: "listening", lines: [{ raw: "+0.00150", understood: "+0.00150 in" }] });
+    expect(bench.view.sentence).toContain("Heard 1 of 3");
+    bench.press("+0.00155\r\n");
+    bench.press("+0.00145\r\n");
+    expect(bench.view).toMatchObject({ state: "found", format: "decimal", unit: "in" });
+    expect(bench.view.sentence).not.toContain("not understood");
+  });
+
+  it("a wrong one says nothing of what comes next at another setting", () => {
+    for (const [baud, framing, told] of [
+      [4800, "8N1", "another speed"],
+      [9600, "7E2", "seven bits"],
+    ] as const) {
+      const bench = new ModelledTeaching({ baud: 9600, framing: "8N1" });
+      for (let index = 0; index < 4; index += 1) bench.press("STATUS OF THE COUNTER\r\n");
+      expect(bench.view.state, told).toBe("wrong");
+      const later = new ModelledTeaching({ baud, framing }, bench.teaching, bench.tMs);
+      later.press("+0.00150\r\n");
+      expect(later.view.setting.baud + later.view.setting.framing, told).not.toBe("96008N1");
+      expect(later.view.state, told).toBe("listening");
+    }
+  });
+
+  it.each([
+    { baud: 9600, framing: "8E1" },
+    { baud: 4800, framing: "8O1" },
+    { baud: 2400, framing: "8N1" },
+    { baud: 57_600, framing: "8N1" },
+  ])("searches again by itself without losing its hearing, wherever it stood: model of $baud $framing", (line) => {
+    for (const from of CANDIDATES) {
+      // The port stays open by the setting that a person had chosen: what comes there sends the search elsewhere.
+      const teaching = new Teaching({ start: { ...from, dtr: true, rts: true }, search: false });
+      const bench = new ModelledTeaching(line, teaching);
+      bench.wait(1200);
+      teaching.byHand({ search: true });
+      bench.pressUntilFound(["+0.00150\r", "+0.00155\r", "+0.00145\r"], 60);
+      // The model lets a character through whose parity is wrong, so either parity reads the gauge.
+      const framings = line.framing === "8N1" ? ["8N1"] : ["8E1", "8O1"];
+      const what = `from ${from.baud} ${from.framing}`;
+      expect(bench.view, what).toMatchObject({ state: "found", setting: { baud: line.baud } });
+      expect(framings, what).toContain(bench.view.setting.framing);
+    }
+  });
+
+  it("a setting that a person leaves for another is searched like any other", () => {
+    const bench = new ModelledTeaching({ baud: 9600, framing: "8N1" });
+    bench.wait(1200);
+    bench.teaching.byHand({ setting: { baud: 1200, framing: "8N1", dtr: true, rts: true }, search: true });
+    bench.pressUntilFound(["+0.00150\r", "+0.00155\r", "+0.00145\r"], 40);
+    expect(bench.view).toMatchObject({ state: "found", setting: { baud: 9600, framing: "8N1" } });
+  });
+
+  it("tries every way of powering the cable, whichever it begins with", () => {
+    for (const first of POWERS) {
+      for (const wanted of POWERS) {
+        const bench = new ModelledTeaching(
+          {
+            baud: 9600,
+            framing: "8N1",
+            powered: (power) => power.dtr === wanted.dtr && power.rts === wanted.rts,
+          },
+          new Teaching({ start: { baud: 9600, framing: "8N1", ...first } }),
+        );
+        bench.teaching.byHand({ search: true });
+        bench.wait(24_500);
+        bench.pressUntilFound(["+0.00150\r", "+0.00155\r", "+0.00145\r"], 60);
+        expect(bench.view, JSON.stringify([first, wanted])).toMatchObject({ state: "found", setting: wanted });
+      }
+    }
   });
 
   it("goes back to nothing when a person sets the speed, stays there, and says what is wrong with it", () => {
