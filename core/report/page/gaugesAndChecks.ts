@@ -1,3 +1,4 @@
+import { stepToleranceNm } from "../../zero/stepCheck.ts";
 import { bothUnits, lengthCells, lengthHead, unitHeads } from "./lengths.ts";
 import { type Markup, markup, personal } from "./markup.ts";
 import { type ReportInput, unitFirstOf } from "./reportInput.ts";
@@ -59,10 +60,18 @@ export function stepCheckText(input: ReportInput): string {
       ? ""
       : ` The micrometer was opened by ${bothUnits(openedNm, first)}${answerNm === null ? "" : `; the gauge answered ${bothUnits(answerNm, first)}`}.`;
   if (state === "passed")
-    return `Passed.${figures} That proves direction, unit and gain, and that no hold function was on.`;
+    return `Passed.${figures} That proves direction and unit, and that no hold function was on${gainWithin(input)}.`;
   if (state === "failed") return `FAILED.${figures} Direction, unit or gain of the gauge are not proven.`;
   if (state === "skipped") return "Skipped. Direction, unit and gain of the gauge rest on its settings alone.";
   return `Not done.${figures} Direction, unit and gain of the gauge rest on its settings alone.`;
+}
+
+/** How well a passed step shows the gain, in words; nothing where the step is not known. */
+function gainWithin({ gauges, result: { stepCheck } }: ReportInput): string {
+  const bore = gauges.find(({ role }) => role === "bore");
+  if (stepCheck.openedNm === null || bore === undefined) return "";
+  const within = stepToleranceNm(stepCheck.openedNm, bore.resolutionNm) / stepCheck.openedNm;
+  return `; of the gain only that it is within ${(100 * within).toFixed(0)} %`;
 }
 
 function stepCheck(input: ReportInput): Markup {
