@@ -5,7 +5,7 @@ import { CUT_OFF, NOT_PLAIN, SHOWN_BYTES } from "./shownByte.ts";
 
 /** The likeliest reason, in a few words, why a line that fits none of the formats asked for is no reading. */
 export function whyNotUnderstood(line: string, asked: LineFormatName): string {
-  if (line.includes(CUT_OFF)) return "no line end for too long: cut off";
+  if (line.includes(CUT_OFF)) return "its end did not come: cut off";
   if (line.includes(SHOWN_BYTES[SUBSTITUTE] as string))
     return "a character without its parity: damaged on the way, or another framing";
   if (NOT_PLAIN.test(line)) return "bytes that are not text: check speed and framing";

@@ -1,3 +1,4 @@
+import { CUT_OFF } from "../../core/gauge/shownByte.ts";
 import type { LinkState } from "../../core/session/event.ts";
 import { GaugeLink } from "./gaugeLink.ts";
 import type { GaugePort } from "./gaugePort.ts";
@@ -33,7 +34,8 @@ export class FootSwitch {
     const link = new GaugeLink({
       newPort,
       onLine: (line) => {
-        if (line.trim() !== "") this.#onPress(line.trim());
+        // Of a line that broke off nobody can say which pedal it was.
+        if (line.trim() !== "" && !line.endsWith(CUT_OFF)) this.#onPress(line.trim());
       },
       onLink: (state) => this.#become({ link: state, path }),
     });

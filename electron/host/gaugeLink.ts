@@ -1,4 +1,5 @@
 import { LineSplitter } from "../../core/gauge/lineSplitter.ts";
+import { CUT_OFF } from "../../core/gauge/shownByte.ts";
 import type { LinkState } from "../../core/session/event.ts";
 import { type GaugePort, PortError } from "./gaugePort.ts";
 
@@ -11,6 +12,7 @@ export interface GaugeLinkOptions {
   readonly lineMs?: number;
   /** Time between attempts to reconnect, ms. */
   readonly retryMs?: number;
+  /** A line; one that broke off within carries the mark of a line cut off, and is no reading to any reader. */
   readonly onLine: (line: string) => void;
   /** `lost` says of a lost link what happened; told again when it becomes something else. */
   readonly onLink: (link: LinkState, lost: LinkLoss | null) => void;
@@ -32,13 +34,16 @@ const FLOOD_PAUSE_MS = 10_000;
 
 /** After so long without a byte, a begun line is not coming to its end any more. */
 const SILENCE_MS = 500;
+/** A line may be longer than the one before it by a digit and a blank or two, characters. Our choice. */
+const MOST_LONGER = 3;
 const CR = 0x0d;
 const LF = 0x0a;
 
 /**
  * The cable to one gauge: opens its port, cuts its bytes into lines, and opens it again by itself when a pulled cable
  * comes back. Each opening has its own splitter, so half a line from before is never joined to what comes after; what
- * may be the rear half of a line begun before the opening is dropped.
+ * may be the rear half of a line begun before the opening is dropped. A line that broke off is handed over as one cut
+ * off, so that the record shows it.
  */
 export class GaugeLink {
   readonly #options: GaugeLinkOptions;
@@ -50,6 +55,8 @@ export class GaugeLink {
   #say: string | null = null;
   #stopped = false;
   #lastLength = 0;
+  /** Length of the last line that came whole, characters; 0 before the first. */
+  #usual = 0;
   #secondMs = Number.NEGATIVE_INFINITY;
   #linesInSecond = 0;
 
@@ -68,7 +75,8 @@ export class GaugeLink {
 
   /** Writes to the gauge. @throws PortError when the link is not open. */
   async write(text: string): Promise<void> {
-    await this.#port?.write(text);
+    if (this.#port === null) throw new PortError("absent", "", "The gauge is not connected; it was not asked.");
+    await this.#port.write(text);
   }
 
   /**
@@ -116,6 +124,7 @@ export class GaugeLink {
     if (this.#floods(lines.length)) return;
     for (const line of lines) {
       this.#lastLength = line.length;
+      this.#usual = line.length;
       this.#options.onLine(line);
       if (opening.over) return;
     }
@@ -156,15 +165,22 @@ export class GaugeLink {
   }
 
   // A line that silence ends is believed only if it is as long as the one before: it lacks its end mark and nothing
-  // else. A shorter one is what a cable pulled from the gauge leaves, and "2.54" of "2.5400" would be a wrong reading.
+  // else. A shorter one is what a cable pulled from the gauge leaves, and "2.54" of "2.5400" would be a wrong reading;
+  // a longer one may be whole with a damaged end. Either is handed over, marked so that no reader takes it.
   #onSilence(opening: Opening): void {
     this.#silence = null;
+    const awaitsRest = opening.awaitsRest;
     const line = opening.endBySilence();
     if (line === null) return;
-    const believed = line.length === this.#lastLength;
+    const believed = !awaitsRest && line.length === this.#lastLength;
     this.#lastLength = line.length;
-    if (believed) this.#options.onLine(line);
-    else opening.skipToLineEnd();
+    if (believed) {
+      this.#usual = line.length;
+      this.#options.onLine(line);
+      return;
+    }
+    this.#options.onLine(line + CUT_OFF);
+    opening.awaitRest(line, this.#usual);
   }
 
   #onClose(port: GaugePort, wanted: boolean, why: string | null): void {
@@ -215,6 +231,8 @@ class Opening {
   #sawLineEnd = false;
   #droppedInLine = false;
   #over = false;
+  /** A line that silence broke off, and how long a whole one usually is; null while none was. */
+  #broken: { readonly text: string; readonly usual: number } | null = null;
 
   constructor(settleMs: number, lineMs: number) {
     this.#settleMs = settleMs;
@@ -223,6 +241,11 @@ class Opening {
 
   get pending(): number {
     return this.#splitter.pending;
+  }
+
+  /** What comes next may be the rest of a line that silence broke off. */
+  get awaitsRest(): boolean {
+    return this.#broken !== null;
   }
 
   /** Nothing of it is heard any more. */
@@ -250,7 +273,7 @@ class Opening {
     }
     const end = bytes.findIndex((byte) => byte === CR || byte === LF);
     if (end !== -1) this.#sawLineEnd = true;
-    if (this.#trust === "trusted") return this.#splitter.push(bytes);
+    if (this.#trust === "trusted") return this.#withoutRest(bytes);
     if (end === -1) return [];
     this.#trust = "trusted";
     return this.#splitter.push(bytes.subarray(end + 1));
@@ -260,8 +283,30 @@ class Opening {
     return this.#splitter.flush();
   }
 
-  /** The rest of a line that stopped half-way is no line of its own. A gauge that sends no line ends has no rest. */
-  skipToLineEnd(): void {
-    if (this.#sawLineEnd) this.#trust = "aligning";
+  /** The rest of a line that broke off is no line of its own. A gauge that sends no line ends has no rest. */
+  awaitRest(text: string, usual: number): void {
+    if (this.#sawLineEnd) this.#broken = { text, usual };
   }
+
+  #withoutRest(bytes: Uint8Array): string[] {
+    // The late end of the broken line itself: nothing of it is still to come.
+    if (this.#splitter.pending === 0 && (bytes[0] === CR || bytes[0] === LF)) this.#broken = null;
+    const lines = this.#splitter.push(bytes);
+    const broken = this.#broken;
+    const [first, ...others] = lines;
+    if (broken === null || first === undefined) return lines;
+    this.#broken = null;
+    return isWhole(first, broken) ? lines : others;
+  }
+}
+
+/**
+ * Whether what follows a broken line is a line of its own and not its rest: it is as long as a whole one, and either
+ * nothing of a number was in the broken one or both together are longer than any line. Else "0.0015" of "10.0015"
+ * would be a wrong reading.
+ */
+function isWhole(line: string, broken: { readonly text: string; readonly usual: number }): boolean {
+  const { text, usual } = broken;
+  if (usual === 0 || line.length < usual) return false;
+  return !/[\d+.-]/.test(text) || text.length + line.length > usual + MOST_LONGER;
 }

@@ -43,7 +43,11 @@ export class OwnAdapterPort implements GaugePort {
   }
 
   async write(text: string): Promise<void> {
-    await this.#port?.write(text);
+    const port = this.#port;
+    if (port === null) {
+      throw new PortError("absent", this.#path, `Port ${this.#path} is not open; nothing was sent.`);
+    }
+    await port.write(text);
   }
 
   async close(): Promise<void> {

@@ -1,8 +1,8 @@
 import { readFileSync, statSync } from "node:fs";
 import { PortError } from "./gaugePort.ts";
 
-/** Turns what the system says of a port that would not open into a sentence a user understands. */
-export function portTrouble(path: string, error: unknown): PortError {
+/** Turns what the system says of a port that would not open, or not be written to, into a sentence a user understands. */
+export function portTrouble(path: string, error: unknown, doing: "opened" | "written to" = "opened"): PortError {
   if (error instanceof PortError) return error;
   const says = error instanceof Error ? error.message : String(error);
   if (/no such file|file not found|ENOENT|cannot find the|unknown error code 31\b/i.test(says)) {
@@ -26,7 +26,7 @@ export function portTrouble(path: string, error: unknown): PortError {
       `Port ${path} does not answer: the adapter may have been pulled; plug it in again.`,
     );
   }
-  return new PortError("failed", path, `Port ${path} could not be opened (${says}).`);
+  return new PortError("failed", path, `Port ${path} could not be ${doing} (${says}).`);
 }
 
 function notAllowed(path: string): PortError {

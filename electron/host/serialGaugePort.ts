@@ -79,7 +79,9 @@ export class SerialGaugePort implements GaugePort {
       throw new PortError("absent", path, `Port ${path} is not open; nothing was sent.`);
     }
     await new Promise<void>((resolve, reject) => {
-      port.write(this.#asSent(text), (error) => (error == null ? resolve() : reject(portTrouble(path, error))));
+      port.write(this.#asSent(text), (error) =>
+        error == null ? resolve() : reject(portTrouble(path, error, "written to")),
+      );
     });
   }
 

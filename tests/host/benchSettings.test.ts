@@ -78,6 +78,15 @@ describe("a foot switch on a serial line", () => {
     expect(told().at(-1)).toEqual({ type: "switch", link: "closed", path: "/dev/pedal" });
   });
 
+  it("takes no line that broke off for a pedal", async () => {
+    await connect();
+    cable.send("P1\r");
+    cable.send("P");
+    await new Promise((resolve) => setTimeout(resolve, 700));
+    cable.send("2\rP2\r");
+    expect(told().flatMap((event) => (event.line === undefined ? [] : [event.line]))).toEqual(["P1", "P2"]);
+  });
+
   it("says so when its cable is pulled", async () => {
     await connect();
     cable.pull();

@@ -39,6 +39,8 @@ describe("SerialGaugePort", () => {
   });
 
   it("names the group that may use a port", () => {
+    const unwritten = portTrouble("/dev/tty", new Error("line noise"), "written to");
+    expect(unwritten.message).toBe("Port /dev/tty could not be written to (line noise).");
     const trouble = portTrouble("/dev/tty", new Error("Error: Permission denied, cannot open /dev/tty"));
     expect(trouble).toMatchObject({ code: "not-allowed", path: "/dev/tty" });
     if (process.platform === "linux") expect(trouble.message).toMatch(/in the group "(tty|root)"/);
