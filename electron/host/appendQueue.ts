@@ -39,6 +39,16 @@ export interface AppendQueueOptions {
   readonly patienceMs?: number;
 }
 
+/** Thrown where something could not be saved. The message is the loud NOT SAVED; `why` is the disk's part of it. */
+export class NotSavedError extends Error {
+  override readonly name = "NotSavedError";
+  readonly why: string;
+  constructor(message: string, why: string) {
+    super(message);
+    this.why = why;
+  }
+}
+
 interface Waiting {
   readonly sinceMs: number;
   /** The record; null for one who only waits for those before. */
@@ -74,6 +84,8 @@ export class AppendQueue {
   #stuck = false;
   #retryTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
+  /** What the disk said of it. */
+  #why = "";
   #cured: string | undefined;
   #closed = false;
   /** Those who wait until nothing is pending or it is plain that the disk refuses. */
@@ -111,7 +123,7 @@ export class AppendQueue {
     if (this.#closed) throw new Error(`${this.#name} is closed; nothing can be added to it`);
     this.#waiting.push({ sinceMs: performance.now(), text, whenKept });
     this.#pending += 1;
-    this.#onState(this.state);
+    this.#tellState();
     this.#start();
   }
 
@@ -125,13 +137,13 @@ export class AppendQueue {
     this.#start();
   }
 
-  /** Resolves when nothing is pending; rejects with the trouble's sentence if the disk refuses or does not answer. */
+  /** Resolves when nothing is pending. @throws NotSavedError if the disk refuses or does not answer. */
   async flush(): Promise<void> {
     if (this.#trouble !== null) this.retryNow();
     while (this.#running !== null && !this.#stuck) {
       await new Promise<void>((resolve) => this.#watchers.push(resolve));
     }
-    if (this.#trouble !== null) throw new Error(this.#trouble);
+    if (this.#trouble !== null) throw new NotSavedError(this.#trouble, this.#why);
   }
 
   /** Tries again at once after trouble instead of waiting for the next attempt. */
@@ -141,7 +153,7 @@ export class AppendQueue {
     this.#start(true);
   }
 
-  /** Flushes and closes the file. @throws Error if something could not be saved; the file is closed all the same. */
+  /** Flushes and closes the file. @throws NotSavedError if something could not be saved; the file is closed all the same. */
   async close(): Promise<void> {
     if (this.#closed) return;
     this.#closed = true;
@@ -192,8 +204,8 @@ export class AppendQueue {
         this.#trouble = null;
         this.#cured = `Saved again: what was measured meanwhile is on the disk.${mended === null ? "" : ` ${mended}`}`;
       }
-      this.#onState(this.state);
-      for (const record of batch) acknowledge(record);
+      this.#tellState();
+      for (const { whenKept } of batch) undisturbed(whenKept);
     }
   }
 
@@ -231,8 +243,13 @@ export class AppendQueue {
 
   #fail(why: string): void {
     this.#trouble = `NOT SAVED: ${this.#name} could not be written (${why}). What was measured since is held in memory and will be saved as soon as that is put right; leave the program open.`;
+    this.#why = why;
     this.#cured = undefined;
-    this.#onState(this.state);
+    this.#tellState();
+  }
+
+  #tellState(): void {
+    undisturbed(() => this.#onState(this.state));
   }
 
   #wakeWatchers(): void {
@@ -253,10 +270,10 @@ export class AppendQueue {
   }
 }
 
-// A listener that throws must not keep the others from hearing that their record is safe.
-function acknowledge(record: Waiting): void {
+// A listener that throws must not keep the others from hearing that their record is safe, nor the queue from going on.
+function undisturbed(tell: (() => void) | undefined): void {
   try {
-    record.whenKept?.();
+    tell?.();
   } catch (error) {
     queueMicrotask(() => {
       throw error;

@@ -20,6 +20,8 @@ export function diskSentence(error: unknown): string {
     case "ENOENT":
     case "ENOTDIR":
       return "the folder is not there; put it back where it was";
+    case "EBUSY":
+      return "another program holds it; close that one, or wait";
     case "ENAMETOOLONG":
       return "its name is too long for this disk; give it a shorter one";
     case "ELOOP":

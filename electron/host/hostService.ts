@@ -199,17 +199,25 @@ export class HostService {
     this.#tell({ type: "given", given });
   }
 
-  /** Closes the session and all ports. @throws Error when something could not be saved. */
+  /**
+   * Closes the session and all ports. @throws Error when something could not be saved; while the session is still
+   * open for it, everything else goes on as well.
+   */
   async close(): Promise<void> {
-    this.#ports.stop();
+    const lost: unknown[] = [];
     await this.#inTurn(async () => {
+      await this.#closeBench().catch((error: unknown) => {
+        if (this.#bench !== null) throw error;
+        lost.push(error);
+      });
       await this.#stopTeaching();
       await this.#switch.disconnect();
-      await this.#closeBench();
     });
+    this.#ports.stop();
     this.#traffic.unwatch();
     await this.#telling;
     await this.#folder.close();
+    if (lost.length > 0) throw lost[0];
   }
 
   readonly #handlers: Handlers = {
@@ -230,13 +238,18 @@ export class HostService {
       const simulation = simulate ? this.#needSimulation() : null;
       await this.#closeBench();
       const created = new Date();
-      const id = await this.#folder.freeId(title, created);
-      const bench = await OpenBench.begin(id, this.#folder.pathOf(id), job, created, this.#tellOf(id), this.#options);
-      this.#bench = bench;
-      if (simulation !== null) await bench.simulate(simulation, seed ?? seedOf(created));
-      this.#tellOpened();
+      // Begun or not: the one before is closed, and the page must not go on showing it.
+      try {
+        const id = await this.#folder.freeId(title, created);
+        const path = this.#folder.pathOf(id);
+        this.#bench = await OpenBench.begin(id, path, job, created, this.#tellFrom, this.#options);
+        if (simulation !== null) await this.#bench.simulate(simulation, seed ?? seedOf(created));
+      } finally {
+        this.#tellOpened();
+      }
+      const bench = this.#bench;
       if (!simulate) void this.#connectRemembered(bench);
-      return { id };
+      return { id: bench.id };
     },
 
     "session.open": async ({ id, readOnly, simulate, seed }) => {
@@ -244,22 +257,23 @@ export class HostService {
       const path = this.#folder.pathOf(id);
       if (this.#bench?.id === id && this.#bench.readOnly === readOnly) return { id };
       await this.#closeBench();
-      const bench = await OpenBench.open(id, path, readOnly, this.#tellOf(id), this.#options).catch(
-        (error: unknown) => {
-          this.#tellOpened();
-          const { code = "" } = error as NodeJS.ErrnoException;
-          if (code === "ENOENT") throw new Refusal("no-such-session", `There is no session "${id}" any more.`);
-          if (MAY_NOT_WRITE.has(code)) {
-            throw new Refusal("disk", `${path}: ${diskSentence(error)}; or open the session only to look at it.`);
-          }
-          throw error;
-        },
-      );
+      const bench = await OpenBench.open(id, path, readOnly, this.#tellFrom, this.#options).catch((error: unknown) => {
+        this.#tellOpened();
+        const { code = "" } = error as NodeJS.ErrnoException;
+        if (code === "ENOENT") throw new Refusal("no-such-session", `There is no session "${id}" any more.`);
+        if (MAY_NOT_WRITE.has(code)) {
+          throw new Refusal("disk", `${path}: ${diskSentence(error)}; or open the session only to look at it.`);
+        }
+        throw error;
+      });
       this.#bench = bench;
       // Never on the record of a real block: what follows would be taken for it.
       const again = simulation !== null && bench.recording.simulated && !bench.readOnly;
-      if (again) await bench.simulate(simulation, seed ?? seedOf(new Date(bench.created)));
-      this.#tellOpened();
+      try {
+        if (again) await bench.simulate(simulation, seed ?? seedOf(new Date(bench.created)));
+      } finally {
+        this.#tellOpened();
+      }
       if (!bench.readOnly && !again) void this.#connectRemembered(bench);
       return { id };
     },
@@ -567,7 +581,10 @@ export class HostService {
       throw new Refusal("not-saved", error instanceof Error ? error.message : String(error));
     });
     this.#bench = null;
-    await bench.close();
+    await bench.close().catch((error: unknown) => {
+      this.#tellOpened();
+      throw error;
+    });
   }
 
   #needTeaching(): TeachDesk {
@@ -703,11 +720,9 @@ export class HostService {
   }
 
   // What a session still says while it is being closed must not be taken for the next one's.
-  #tellOf(id: string): (event: HostEvent) => void {
-    return (event) => {
-      if (this.#bench?.id === id) this.#tell(event);
-    };
-  }
+  readonly #tellFrom = (event: HostEvent, from: OpenBench): void => {
+    if (this.#bench === from) this.#tell(event);
+  };
 
   #tell(event: HostEvent): void {
     for (const listener of this.#listeners) listener(event);

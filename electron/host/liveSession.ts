@@ -5,7 +5,7 @@ import type { NextStep } from "../../core/session/guide.ts";
 import type { JobGauge } from "../../core/session/job.ts";
 import type { Outcome } from "../../core/session/outcome.ts";
 import type { Recording } from "../../core/session/recording.ts";
-import type { ViewChange } from "../../core/session/view.ts";
+import type { SessionView, ViewChange } from "../../core/session/view.ts";
 import { GaugeLink, type LinkLoss } from "./gaugeLink.ts";
 import type { GaugePort } from "./gaugePort.ts";
 import { PictureTimer } from "./pictureTimer.ts";
@@ -48,9 +48,9 @@ export interface LinkSettings {
   readonly retryMs?: number;
 }
 
-/** How the session stood at a record. */
+/** How the session stood at a record; null once it was shown or a newer one has taken its place. */
 interface Picture {
-  readonly view: ViewChange;
+  view: ViewChange | null;
 }
 
 /** Between two pictures of the gauge that is worked with, ms: less than a screen's, so that none waits for two of them. */
@@ -96,6 +96,7 @@ export class LiveSession {
   #awakeMs: number;
   readonly #heartbeat: NodeJS.Timeout;
   #closed = false;
+  #shown: SessionView;
 
   constructor(options: LiveSessionOptions) {
     this.recording = options.recording;
@@ -104,7 +105,8 @@ export class LiveSession {
     this.#listener = options.listener;
     this.#moveOn = options.moveOn ?? ((next) => (next.auto ? { type: "step", step: next.step, by: "guide" } : null));
     this.#onLink = options.onLink;
-    this.#step = options.recording.view().step;
+    this.#shown = options.recording.view();
+    this.#step = this.#shown.step;
     this.#timeSilence();
     this.#awakeMs = this.#clock.nowMs();
     this.#heartbeat = setInterval(() => this.#wasAwake(), HEARTBEAT_MS);
@@ -197,6 +199,11 @@ export class LiveSession {
   /** The file's state: pending records and trouble. */
   get saved() {
     return this.#file.saved;
+  }
+
+  /** The picture that was shown last, with the findings of all bores: every event in it is on disk. */
+  get shown(): SessionView {
+    return this.#shown;
   }
 
   /** Resolves when everything so far is on disk; rejects with the trouble's sentence. */
@@ -317,10 +324,11 @@ export class LiveSession {
 
   /** Shows a picture whose records are on disk, unless a newer one has taken its place. */
   #show(picture: Picture | null): void {
-    const at = picture === null ? -1 : this.#waiting.indexOf(picture);
-    if (picture === null || at === -1) return;
-    this.#waiting.splice(0, at + 1);
-    this.#listener.onView?.(picture.view);
+    const view = picture?.view;
+    if (picture === null || view == null) return;
+    for (const seen of this.#waiting.splice(0, this.#waiting.indexOf(picture) + 1)) seen.view = null;
+    this.#shown = merged(this.#shown, view);
+    this.#listener.onView?.(view);
   }
 
   /** The figure that is waited for goes first; the findings of all bores follow when the hands pause. */
@@ -342,13 +350,17 @@ export class LiveSession {
     this.#file.whenKept(() => this.#show(picture));
   }
 
-  // While a disk refuses for hours, a picture for every hundredth of a second would fill the memory.
+  // While a disk refuses for hours, a picture for every hundredth of a second would fill the memory: the file holds
+  // every callback meanwhile, and with it what the callback holds.
   #take(): Picture {
     const measured = [...this.#measured];
     this.#measured.clear();
     const { recording } = this;
-    const picture = { view: this.#findingsTimer === null ? recording.view() : recording.viewOf(measured) };
-    if (this.#waiting.length === 2) this.#waiting.pop();
+    const picture: Picture = { view: this.#findingsTimer === null ? recording.view() : recording.viewOf(measured) };
+    if (this.#waiting.length === 2) {
+      const dropped = this.#waiting.pop();
+      if (dropped !== undefined) dropped.view = null;
+    }
     this.#waiting.push(picture);
     return picture;
   }
@@ -357,6 +369,13 @@ export class LiveSession {
   #pictureOf(afterMs: number): Picture | null {
     return this.#listener.onView !== undefined && this.#viewTimer.due(afterMs) ? this.#take() : null;
   }
+}
+
+/** A picture with the findings that the change leaves out taken from the one before. */
+function merged(before: SessionView, change: ViewChange): SessionView {
+  const { measured = [], ...rest } = change;
+  const bores = before.bores.map((one) => measured.find(({ name }) => name === one.name) ?? one);
+  return { ...rest, bores: change.bores ?? bores };
 }
 
 function spoken(ms: number): string {

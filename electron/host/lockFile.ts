@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { link, open, readFile, rename, rm, stat, unlink } from "node:fs/promises";
-import { hostname } from "node:os";
+import { hostname, uptime } from "node:os";
+import { NO_LINKS } from "./safeFiles.ts";
 
 /** Who holds a session, as written in its lock file. */
 export interface LockHolder {
@@ -25,6 +26,9 @@ export class LockedError extends Error {
 
 /** Where a disk has no links a lock may be seen half written; an unreadable one older than this was left by a crash between making and writing it. */
 const HALF_WRITTEN_MS = 5000;
+
+/** Two clocks tell when this computer started, and need not agree to the second, ms. Our choice. */
+const START_UNSURE_MS = 60_000;
 
 /** How often the holder looks whether the lock is still its own, ms. */
 export const LOCK_CHECK_MS = 2000;
@@ -76,8 +80,6 @@ export class LockFile {
 }
 
 const lockPathOf = (sessionPath: string): string => `${sessionPath}.lock`;
-
-const NO_LINKS = new Set(["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EINVAL", "EMLINK"]);
 
 /** Makes the lock with its content in one step; false when one is there. */
 async function create(path: string, nonce: string): Promise<boolean> {
@@ -159,9 +161,11 @@ async function isGone(holder: LockHolder): Promise<boolean> {
   } catch (error) {
     return (error as NodeJS.ErrnoException).code === "ESRCH";
   }
-  // Someone is there, but after a restart it may be another process with the same id.
+  // Someone is there, but after a restart it may be another process with the same id: one that took the lock before
+  // this computer was started is gone, and where the system can say, the start of the process tells the two apart.
+  if (holder.ticks === null) return Date.parse(holder.started) < Date.now() - uptime() * 1000 - START_UNSURE_MS;
   const ticks = await startTicks(holder.pid);
-  return holder.ticks !== null && ticks !== null && ticks !== holder.ticks;
+  return ticks !== null && ticks !== holder.ticks;
 }
 
 async function startTicks(pid: number): Promise<string | null> {
@@ -198,7 +202,7 @@ function inUse(sessionPath: string, lockPath: string, holder: LockHolder): strin
   const where = holder.host === hostname() ? `process ${holder.pid}` : `process ${holder.pid} on ${holder.host}`;
   const what =
     holder.host === hostname()
-      ? "close it there first"
+      ? `close it there first (if no such program runs, as after a power cut, remove ${lockPath})`
       : `close it there, or remove ${lockPath} if that computer is off`;
   return `${sessionPath} is open in another program (${where}, since ${holder.started}); ${what}, or open it for reading only`;
 }

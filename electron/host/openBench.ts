@@ -21,6 +21,9 @@ import type { MakeSimulation, Simulation } from "./simulation.ts";
 /** How often the page hears about pending records, ms; trouble and its end are told at once. */
 const SAVED_MS = 100;
 
+/** Hears what a session says, and which session says it. */
+type TellFrom = (event: HostEvent, from: OpenBench) => void;
+
 interface BenchOptions {
   readonly file?: SessionFileOptions;
   readonly now?: () => number;
@@ -50,14 +53,14 @@ export class OpenBench {
     recording: Recording,
     header: Pick<SessionHeader, "job" | "created" | "derivedFrom">,
     readOnly: boolean,
-    tell: (event: HostEvent) => void,
+    tell: TellFrom,
   ) {
     this.id = id;
     this.path = path;
     this.recording = recording;
     this.readOnly = readOnly;
     this.#header = header;
-    this.#tell = tell;
+    this.#tell = (event) => tell(event, this);
   }
 
   /** Begins a session. @throws JobError, LockedError, FileExistsError */
@@ -66,7 +69,7 @@ export class OpenBench {
     path: string,
     job: unknown,
     created: Date,
-    tell: (event: HostEvent) => void,
+    tell: TellFrom,
     { file: fileOptions = {}, now }: BenchOptions = {},
   ): Promise<OpenBench> {
     const recording = Recording.begin({ job, createdIso: created.toISOString(), app: appName, hash: sha256 });
@@ -85,7 +88,7 @@ export class OpenBench {
     id: string,
     path: string,
     readOnly: boolean,
-    tell: (event: HostEvent) => void,
+    tell: TellFrom,
     { file: fileOptions = {}, now }: BenchOptions = {},
   ): Promise<OpenBench> {
     let bench: OpenBench | null = null;
@@ -120,8 +123,10 @@ export class OpenBench {
     return this.#live?.saved ?? { pending: 0, trouble: null };
   }
 
+  /** The session as it is on disk: what is still to be saved is not shown. */
   describe(): OpenSession {
     const { title } = this.recording.job;
+    const live = this.#live;
     return {
       id: this.id,
       name: title === "" ? this.id : title,
@@ -130,7 +135,7 @@ export class OpenBench {
       simulating: this.simulating,
       ...(this.#header.derivedFrom === undefined ? {} : { derivedFrom: this.#header.derivedFrom }),
       job: this.#header.job as unknown as Record<string, unknown>,
-      view: this.recording.view(),
+      view: live !== null && live.saved.pending > 0 ? live.shown : this.recording.view(),
     };
   }
 
@@ -222,12 +227,13 @@ export class OpenBench {
 
   /** @throws Error when something could not be saved; everything is closed all the same. */
   async close(): Promise<void> {
-    if (this.#savedTimer !== null) clearTimeout(this.#savedTimer);
     try {
       // The ports first: a simulation that ends under an open port looks like a pulled cable, and would be recorded as one.
       await this.#live?.close();
     } finally {
       this.#simulation?.close();
+      // Closing records too, and what it records is saved late.
+      if (this.#savedTimer !== null) clearTimeout(this.#savedTimer);
     }
   }
 

@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { readFile, rename } from "node:fs/promises";
 import { join } from "node:path";
 import { type PortSettings, portSettings, type TaughtGauge, taughtGauge } from "../../core/bridge/messages.ts";
 import { z } from "../../core/zod.ts";
@@ -39,24 +39,29 @@ export interface Whereabouts {
 /** Which port each gauge was on last time, by the gauge's id, in a file beside the sessions. */
 export class PortMemory {
   readonly #path: string;
+  readonly #asidePath: string;
   #ports: Record<string, RememberedPort> | null = null;
+  #reading: Promise<Record<string, RememberedPort>> | null = null;
+  #writing: Promise<void> = Promise.resolve();
 
   constructor(folder: string) {
     this.#path = join(folder, "ports.json");
+    this.#asidePath = join(folder, "ports.unreadable.json");
   }
 
-  /** Null where the gauge was never connected, or the file is not to be read. */
+  /** Null where the gauge was never connected, or the file can not be read. */
   async recall(gauge: string): Promise<RememberedPort | null> {
     return (await this.all())[gauge] ?? null;
   }
 
-  async remember(gauge: string, port: RememberedPort): Promise<void> {
-    await this.#write({ ...(await this.all()), [gauge]: port });
+  /** @throws Error when the disk refuses, or holds a memory that can not be read now and would be written over. */
+  remember(gauge: string, port: RememberedPort): Promise<void> {
+    return this.#change((all) => ({ ...all, [gauge]: port }));
   }
 
-  async forget(gauge: string): Promise<void> {
-    const { [gauge]: _, ...rest } = await this.all();
-    await this.#write(rest);
+  /** @throws Error as `remember`. */
+  forget(gauge: string): Promise<void> {
+    return this.#change(({ [gauge]: _, ...rest }) => rest);
   }
 
   /**
@@ -85,18 +90,43 @@ export class PortMemory {
   }
 
   async all(): Promise<Readonly<Record<string, RememberedPort>>> {
+    // Only a convenience: without it the port is chosen once more.
+    return this.#known().catch(() => ({}));
+  }
+
+  async #known(): Promise<Record<string, RememberedPort>> {
     if (this.#ports !== null) return this.#ports;
-    try {
-      this.#ports = remembered.parse(JSON.parse(await readFile(this.#path, "utf8")));
-    } catch {
-      // Only a convenience: without it the port is chosen once more.
-      this.#ports = {};
-    }
+    // Read once for all who ask meanwhile: what one of them puts aside must be gone for the others too.
+    this.#reading ??= this.#read().finally(() => {
+      this.#reading = null;
+    });
+    this.#ports = await this.#reading;
     return this.#ports;
   }
 
-  async #write(all: Record<string, RememberedPort>): Promise<void> {
-    this.#ports = all;
-    await writeWhole(this.#path, `${JSON.stringify(all, null, 2)}\n`, true);
+  /** What is on file; a file that makes no sense is put aside under another name. @throws Error when it can not be read. */
+  async #read(): Promise<Record<string, RememberedPort>> {
+    const text = await readFile(this.#path, "utf8").catch((error: NodeJS.ErrnoException) => {
+      if (error.code === "ENOENT") return null;
+      throw error;
+    });
+    if (text === null) return {};
+    try {
+      return remembered.parse(JSON.parse(text));
+    } catch {
+      await rename(this.#path, this.#asidePath);
+      return {};
+    }
+  }
+
+  // One change after the other, so that none is made from what another is just changing.
+  #change(next: (all: Record<string, RememberedPort>) => Record<string, RememberedPort>): Promise<void> {
+    const mine = this.#writing.then(async () => {
+      const all = next(await this.#known());
+      this.#ports = all;
+      await writeWhole(this.#path, `${JSON.stringify(all, null, 2)}\n`, true);
+    });
+    this.#writing = mine.catch(() => {});
+    return mine;
   }
 }

@@ -6,6 +6,17 @@ import { dirname, join } from "node:path";
 /** Opens for reading and writing, never through a link put there meanwhile; Windows has no such choice. */
 export const WRITE_HERE = constants.O_RDWR | (constants.O_NOFOLLOW ?? 0);
 
+/** What systems say of a disk without hard links, such as a memory stick (FAT, exFAT); Windows calls it EISDIR there. */
+export const NO_LINKS: ReadonlySet<string> = new Set([
+  "EPERM",
+  "ENOTSUP",
+  "EOPNOTSUPP",
+  "ENOSYS",
+  "EINVAL",
+  "EMLINK",
+  "EISDIR",
+]);
+
 /** Thrown when a file is already there and may not be overwritten. */
 export class FileExistsError extends Error {
   override readonly name = "FileExistsError";
@@ -51,9 +62,9 @@ async function linkNew(temporary: string, path: string): Promise<void> {
   try {
     await link(temporary, path);
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
+    const { code = "" } = error as NodeJS.ErrnoException;
     if (code === "EEXIST") throw new FileExistsError(`${path} is already there`);
-    if (code !== "EPERM" && code !== "ENOTSUP" && code !== "EOPNOTSUPP" && code !== "ENOSYS") throw error;
+    if (!NO_LINKS.has(code)) throw error;
     try {
       await (await open(path, "wx")).close();
     } catch (taken) {

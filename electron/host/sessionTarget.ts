@@ -19,7 +19,12 @@ const identityOf = async (handle: FileHandle): Promise<Identity> => {
 
 const ANOTHER_FILE = "another file stands in its place";
 
-const same = (one: Identity, other: Identity): boolean => one.dev === other.dev && one.ino === other.ino;
+// Windows numbers a volume with 64 bits when asked by path and with their lower 32 when asked by an open file, in some
+// versions of the library below Node (1.49 and 1.50, from memory).
+const volume = (dev: bigint): bigint => BigInt.asUintN(32, dev);
+
+const same = (one: Identity, other: Identity): boolean =>
+  volume(one.dev) === volume(other.dev) && one.ino === other.ino;
 
 /** What is written goes to the end of the file, wherever that is by then: over nothing that another program wrote. */
 const APPEND_HERE = WRITE_HERE | constants.O_APPEND;
@@ -28,6 +33,8 @@ const APPEND_HERE = WRITE_HERE | constants.O_APPEND;
 const DEAD_HANDLE = new Set(["EIO", "EBADF", "ENODEV", "ENXIO", "ESTALE"]);
 
 const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoException | null)?.code;
+
+const isMissing = (error: unknown): boolean => codeOf(error) === "ENOENT" || codeOf(error) === "ENOTDIR";
 
 /**
  * The session file below the queue. An open file takes writes even when it was deleted or replaced: they succeed and are
@@ -133,7 +140,9 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
         dead ||= DEAD_HANDLE.has(codeOf(error) ?? "");
         throw error;
       }
-      const found = await stat(path, { bigint: true });
+      const found = await stat(path, { bigint: true }).catch((error: unknown) => {
+        throw isMissing(error) ? new Error("it was deleted or moved away; it is being written there again") : error;
+      });
       if (!same(found, identity)) throw new Error(ANOTHER_FILE);
       if (found.size !== BigInt(synced + batch.length)) throw changedTo(await inPlace(takeBack), synced);
       if (performance.now() - lockedMs > LOCK_CHECK_MS) {
@@ -147,7 +156,7 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
 
     async renew() {
       const found = await stat(path, { bigint: true }).catch((error: unknown) => {
-        if (codeOf(error) === "ENOENT" || codeOf(error) === "ENOTDIR") return null;
+        if (isMissing(error)) return null;
         throw error;
       });
       let done: string | null = null;

@@ -178,4 +178,31 @@ describe("AppendQueue", () => {
     expect(String(await thrown)).toContain("own fault");
     for (const listener of listeners) process.on("uncaughtException", listener);
   });
+
+  it("goes on and acknowledges when the listener of its state throws", async () => {
+    const disk = new MemoryDisk();
+    const listeners = process.listeners("uncaughtException");
+    process.removeAllListeners("uncaughtException");
+    let thrown = 0;
+    process.on("uncaughtException", () => {
+      thrown += 1;
+    });
+    const queue = new AppendQueue(disk, {
+      position: 0,
+      name: "bench.bwsession",
+      onState: () => {
+        throw new Error("a listener's own fault");
+      },
+    });
+    let heard = false;
+    queue.append("a\n", () => {
+      heard = true;
+    });
+    await queue.flush();
+    await until(() => thrown === 2);
+    process.removeAllListeners("uncaughtException");
+    for (const listener of listeners) process.on("uncaughtException", listener);
+    expect(heard).toBe(true);
+    expect(disk.synced).toBe("a\n");
+  });
 });

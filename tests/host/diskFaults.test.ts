@@ -240,7 +240,9 @@ describe("a session file that is moved, replaced or changed while it is open", (
     await rm(path);
     work.lines(3);
     await until("it is there again", () => work.allAcknowledged);
-    expect(work.said.some(({ trouble }) => trouble?.startsWith("NOT SAVED") === true)).toBe(true);
+    expect(work.said.find(({ trouble }) => trouble !== null)?.trouble).toMatch(
+      /^NOT SAVED: .*\(it was deleted or moved away; it is being written there again\)/,
+    );
     expect(work.file.saved.cured).toMatch(/had been deleted or moved away; it was written there again, whole/);
     work.line();
     await work.file.close();

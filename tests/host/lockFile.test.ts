@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { mkdtemp, readdir, readFile, rm, utimes, writeFile } from "node:fs/promises";
-import { hostname, tmpdir } from "node:os";
+import { hostname, tmpdir, uptime } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { LockedError, LockFile } from "../../electron/host/lockFile.ts";
@@ -43,6 +43,19 @@ describe("LockFile", () => {
   it.runIf(process.platform === "linux")("is taken over when another process has that id now", async () => {
     await writeFile(`${session}.lock`, lockText({ ticks: "another boot/1" }));
     await (await LockFile.take(session)).release();
+  });
+
+  it("is taken over when it was taken before this computer was started, where no process tells its start", async () => {
+    const before = new Date(Date.now() - uptime() * 1000 - 3_600_000).toISOString();
+    await writeFile(`${session}.lock`, lockText({ started: before }));
+    await (await LockFile.take(session)).release();
+  });
+
+  it("is honoured when it was taken since this computer was started, and says what to do if its program is gone", async () => {
+    await writeFile(`${session}.lock`, lockText({ started: new Date().toISOString() }));
+    await expect(LockFile.take(session)).rejects.toThrow(
+      `if no such program runs, as after a power cut, remove ${session}.lock`,
+    );
   });
 
   it("is honoured when it is held on another computer", async () => {
