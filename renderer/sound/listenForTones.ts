@@ -5,7 +5,7 @@ import { wakeAudio } from "./audio.ts";
 import { lightUp } from "./light.ts";
 import { lengthMs, type ToneName, TROUBLE_EVERY_MS } from "./score.ts";
 import { soundTone } from "./soundTone.ts";
-import { speakOutcome } from "./speech.ts";
+import { speakOutcomes } from "./speech.ts";
 import { troubleSounds } from "./standingTrouble.ts";
 import { tonesOf } from "./tonesOf.ts";
 
@@ -64,7 +64,7 @@ function start(): () => void {
       sound(tone, wait + inMs);
       busyUntil = now + wait + inMs + lengthMs(tone);
     }
-    if (settings.speech) for (const outcome of fresh) speakOutcome(outcome, settings.unit);
+    if (settings.speech) speakOutcomes(fresh, settings.unit);
   };
 
   const unsubscribe = useStore.subscribe((state, before) => {

@@ -37,7 +37,7 @@ export function watchVoices(onChange: () => void): () => void {
   return () => window.speechSynthesis.removeEventListener("voiceschanged", onChange);
 }
 
-/** Says a sentence with a voice of this machine; false where it has none. */
+/** Says words with a voice of this machine, in place of what it is saying; false where it has none. */
 export function say(words: string): boolean {
   const voice = localVoice();
   if (voice === null) return false;
@@ -48,8 +48,8 @@ export function say(words: string): boolean {
   return true;
 }
 
-/** Says what an outcome has to say, where there is a voice. */
-export function speakOutcome(outcome: Outcome, unit: ShownUnit): void {
-  const words = spokenOutcome(outcome, unit);
-  if (words !== null) say(words);
+/** Says what outcomes that came together have to say, one after the other, where there is a voice. */
+export function speakOutcomes(outcomes: readonly Outcome[], unit: ShownUnit): void {
+  const sentences = outcomes.map((outcome) => spokenOutcome(outcome, unit)).filter((words) => words !== null);
+  if (sentences.length > 0) say(sentences.join(" "));
 }
