@@ -1,4 +1,3 @@
-import { once } from "node:events";
 import { createInterface } from "node:readline";
 import { appName } from "../host/appName.ts";
 import { COMPARE_HELP, compare } from "./compare.ts";
@@ -77,10 +76,12 @@ export async function runCommand(args: readonly string[], io: Io): Promise<numbe
   }
 }
 
+/** A command that was told to leave and does not is ended after this, ms. */
+const LEAVE_MS = 3000;
+
 /** Runs the command line of this process; ends when its output is written. */
 export async function runProcess(): Promise<void> {
-  const stop = new AbortController();
-  for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => stop.abort());
+  const { stop, leave } = createSignals();
   // A reader that has seen enough (such as `head`) closes the pipe: there is nobody left to tell.
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     if (error.code === "EPIPE") process.exit(EXIT.failed);
@@ -90,11 +91,38 @@ export async function runProcess(): Promise<void> {
     out: (text) => void process.stdout.write(text),
     err: (text) => void process.stderr.write(text),
     typed: createTyped(),
-    stop: stop.signal,
+    get stop() {
+      return stop();
+    },
+    leave,
   });
-  if (process.stdout.writableLength > 0) await once(process.stdout, "drain");
+  await new Promise<void>((done) => process.stdout.write("", () => done()));
   // Standard input may still be open; nothing more is wanted from it.
   process.exit(status);
+}
+
+/**
+ * Ctrl-C: the first asks a command to stop, the second to leave at once, the third ends it. They are heard from when a
+ * command looks at `stop`; one that never does is ended by the first, as the system does it.
+ */
+function createSignals(): { readonly stop: () => AbortSignal; readonly leave: AbortSignal } {
+  const stop = new AbortController();
+  const leave = new AbortController();
+  const hear = () => {
+    if (leave.signal.aborted) process.exit(EXIT.failed);
+    if (!stop.signal.aborted) return stop.abort();
+    leave.abort();
+    setTimeout(() => process.exit(EXIT.failed), LEAVE_MS).unref();
+  };
+  let heard = false;
+  return {
+    stop: () => {
+      if (!heard) for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, hear);
+      heard = true;
+      return stop.signal;
+    },
+    leave: leave.signal,
+  };
 }
 
 // Standard input is touched only when a command asks for it, so that the others do not wait for it.

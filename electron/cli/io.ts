@@ -6,8 +6,10 @@ export interface Io {
   err(text: string): void;
   /** Lines that an operator types while a command runs; ends when there are no more. */
   readonly typed: AsyncIterable<string>;
-  /** Aborted when the user asks to stop (Ctrl-C). */
+  /** Aborted when the user asks to stop (Ctrl-C). Only a command that looks at it is asked; any other is ended. */
   readonly stop: AbortSignal;
+  /** Aborted when the user asks a second time: what is waited for is given up. */
+  readonly leave: AbortSignal;
 }
 
 /** Ways a command ends, as the program's exit status. */

@@ -39,7 +39,7 @@ session describe one line; their files hold one JSON object a line.
 export async function schema(args: readonly string[], io: Io): Promise<number> {
   const { files } = readOptions("schema", args, {}, 1);
   const name = files[0] ?? "";
-  if (!(name in SCHEMAS)) {
+  if (!Object.hasOwn(SCHEMAS, name)) {
     throw new WrongUse(`schema: found "${name}"; expected one of ${Object.keys(SCHEMAS).join(", ")}`);
   }
   const { schema: wanted, title } = SCHEMAS[name as keyof typeof SCHEMAS];

@@ -1,12 +1,12 @@
-import { readFile, rm, stat, writeFile } from "node:fs/promises";
+import { readFile, rm, stat } from "node:fs/promises";
 import { resultOf } from "../../core/report/result.ts";
 import type { Job } from "../../core/session/job.ts";
 import { Recording, SessionError } from "../../core/session/recording.ts";
-import type { SavedState } from "../host/appendQueue.ts";
+import { NotSavedError, type SavedState } from "../host/appendQueue.ts";
 import { appName } from "../host/appName.ts";
 import { LockedError } from "../host/lockFile.ts";
 import { portTrouble } from "../host/portTrouble.ts";
-import { FileExistsError } from "../host/safeFiles.ts";
+import { FileExistsError, writeWhole } from "../host/safeFiles.ts";
 import { SessionClock } from "../host/sessionClock.ts";
 import { SessionFile } from "../host/sessionFile.ts";
 import { sha256 } from "../host/sha256.ts";
@@ -93,10 +93,13 @@ export async function walk(args: readonly string[], io: Io): Promise<number> {
     await work.file.close();
   } catch (error) {
     await work.file.close().catch(() => {});
-    // A port that would not open: nothing was measured, so there is nothing to keep.
-    if (error instanceof WrongUse && !values.resume) {
+    // A port that would not open: where nothing was heard, there is nothing to keep.
+    if (error instanceof WrongUse && !values.resume && !heardAnything(work)) {
       if (before === null) await rm(sessionPath, { force: true });
-      else await writeFile(sessionPath, before);
+      else await writeWhole(sessionPath, before, true);
+    }
+    if (error instanceof NotSavedError) {
+      throw new Error(`The last records could not be saved (${error.why}) and are lost; what was announced is safe.`);
     }
     throw error;
   }
@@ -104,6 +107,10 @@ export async function walk(args: readonly string[], io: Io): Promise<number> {
   io.out(values.json ? `${JSON.stringify(result)}\n` : tableOf(result, unit));
   return result.complete ? EXIT.done : EXIT.incomplete;
 }
+
+/** Whether any gauge sent a line, understood or not. */
+const heardAnything = ({ recording }: Work): boolean =>
+  recording.view().gauges.some(({ lastLine }) => lastLine !== null);
 
 // Looked at before the session file is made or overwritten; opening says the rest.
 async function needPort(path: string): Promise<void> {

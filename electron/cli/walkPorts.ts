@@ -99,7 +99,24 @@ export async function walkPorts(work: Work, ports: readonly GaugeOnPort[], guide
     throw error;
   } finally {
     io.stop.removeEventListener("abort", stop);
+    await untilKept(session, io);
     await session.close();
+  }
+}
+
+const KEPT_AGAIN_MS = 1000;
+
+/** Waits while the disk refuses, since what is held in memory would go with the program; not after a second Ctrl-C. */
+async function untilKept(session: LiveSession, io: Io): Promise<void> {
+  const left = new Promise<void>((resolve) => {
+    if (io.leave.aborted) resolve();
+    else io.leave.addEventListener("abort", () => resolve(), { once: true });
+  });
+  for (let said = false; !io.leave.aborted; said = true) {
+    const kept = await Promise.race([left, session.flush().then(() => true)]).catch(() => false);
+    if (kept !== false) return;
+    if (!said) io.err("The walk ends once that is saved. Ctrl-C again ends it now, and what is not saved is lost.\n");
+    await Promise.race([left, new Promise((resolve) => setTimeout(resolve, KEPT_AGAIN_MS))]);
   }
 }
 

@@ -31,6 +31,7 @@ async function refuses(input: readonly string[], ...says: RegExp[]): Promise<voi
     },
     typed: (async function* () {})(),
     stop: new AbortController().signal,
+    leave: new AbortController().signal,
   });
   expect(out).toBe("");
   expect(err.trimEnd()).not.toContain("\n");

@@ -6,6 +6,11 @@ import { runCommand } from "../../electron/cli/borewright.ts";
 import { asFeed } from "./asFeed.ts";
 import { heldFeed, heldJob, heldLines, ndjson } from "./benchFiles.ts";
 import { PseudoTerminal } from "./pseudoTerminal.ts";
+import { type SmallDisk, smallDisk } from "./smallDisk.ts";
+
+const tried = await smallDisk("64k");
+await tried?.remove();
+const mayMount = tried !== null;
 
 let folder: string;
 const at = (name: string) => join(folder, name);
@@ -28,7 +33,17 @@ interface Ran {
 async function run(
   args: readonly string[],
   onOut: (text: string) => void = () => {},
-  { stop = new AbortController().signal, typed = [] }: { stop?: AbortSignal; typed?: readonly string[] } = {},
+  {
+    stop = new AbortController().signal,
+    leave = new AbortController().signal,
+    typed = [],
+    onErr = () => {},
+  }: {
+    stop?: AbortSignal;
+    leave?: AbortSignal;
+    typed?: Iterable<string> | AsyncIterable<string>;
+    onErr?: (text: string) => void;
+  } = {},
 ): Promise<Ran> {
   let out = "";
   let err = "";
@@ -39,11 +54,13 @@ async function run(
     },
     err(text) {
       err += text;
+      onErr(text);
     },
     typed: (async function* () {
       yield* typed;
     })(),
     stop,
+    leave,
   });
   return { status, out, err };
 }
@@ -207,7 +224,75 @@ describe("borewright walk --port (pseudo-terminals, no hardware)", () => {
     expect(other.err).toContain("is not a serial port");
     expect(await readdir(folder)).not.toContain("b.bwsession");
   });
+
+  it("puts back what --force wrote over when a port does not open", async () => {
+    await write("no-port", "a file");
+    await write("b.bwsession", "an earlier one");
+    const walked = await run([
+      ...["walk", "--job", at("a.job.json"), "--session", at("b.bwsession"), "--force"],
+      ...["--port", `bore=${at("no-port")}`],
+    ]);
+    expect(walked.status).toBe(2);
+    expect(await readFile(at("b.bwsession"), "utf8")).toBe("an earlier one");
+    expect((await readdir(folder)).filter((name) => name.startsWith("b.") || name.includes("tmp"))).toEqual([
+      "b.bwsession",
+    ]);
+  });
 });
+
+describe.skipIf(!mayMount)(
+  "borewright walk --port, stopped while the disk is full (a real one; needs the right to mount)",
+  () => {
+    let disk: SmallDisk;
+    let bore: PseudoTerminal;
+    beforeEach(async () => {
+      disk = (await smallDisk("64k")) as SmallDisk;
+      bore = await PseudoTerminal.make();
+    });
+    afterEach(async () => {
+      await bore.cleanUp();
+      await disk.remove();
+    });
+
+    /** A walk that has more to save than there is room for, and is asked to stop when it says so. */
+    const stoppedWhenFull = (onWaiting: () => void, leave = new AbortController().signal) => {
+      const stop = new AbortController();
+      return run(
+        ["walk", "--job", at("a.job.json"), "--port", `bore=${bore.path}`, "--session", join(disk.path, "b.bwsession")],
+        () => {},
+        {
+          stop: stop.signal,
+          leave,
+          typed: (async function* () {
+            await writeFile(join(disk.path, "filler"), Buffer.alloc(64 * 1024)).catch(() => {});
+            for (let note = 0; note < 20; note += 1) yield `note ${"oil ".repeat(200)}`;
+          })(),
+          onErr(text) {
+            if (text.startsWith("NOT SAVED")) stop.abort();
+            if (text.includes("Ctrl-C again")) onWaiting();
+          },
+        },
+      );
+    };
+
+    it("waits until there is room, and loses nothing", async () => {
+      const walked = await stoppedWhenFull(() => void rm(join(disk.path, "filler")));
+      expect(walked.err).toContain("Saved again");
+      expect(walked.status).toBe(3);
+      const text = await readFile(join(disk.path, "b.bwsession"), "utf8");
+      expect(text.match(/"type":"note"/g)).toHaveLength(20);
+    });
+
+    it("says what is lost when it is asked to leave all the same", async () => {
+      const leave = new AbortController();
+      const walked = await stoppedWhenFull(() => leave.abort(), leave.signal);
+      expect(walked.status).toBe(1);
+      expect(walked.err).toContain(
+        "The last records could not be saved (the disk is full; make room on it) and are lost; what was announced is safe.",
+      );
+    });
+  },
+);
 
 describe("borewright recheck", () => {
   it("judges by other limits and rules without touching the file", async () => {
@@ -295,6 +380,7 @@ describe("wrong use and bad files", () => {
     [["recheck", "/no/such.bwsession"], /\/no\/such.bwsession: there is no such file/],
     [["recheck", "/tmp"], /it is a folder/],
     [["schema", "recipe"], /expected one of job, feed, session, result/],
+    [["schema", "toString"], /expected one of job, feed, session, result/],
   ])("%j", async (args, says) => {
     await refuses(args, says);
   });

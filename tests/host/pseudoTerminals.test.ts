@@ -135,6 +135,7 @@ function surroundings() {
       },
     },
     stop: stop.signal,
+    leave: new AbortController().signal,
   };
   return {
     io,

@@ -31,6 +31,7 @@ const run = async (...args: readonly string[]) => {
     },
     typed: (async function* () {})(),
     stop: new AbortController().signal,
+    leave: new AbortController().signal,
   });
   return { status, ...said };
 };

@@ -15,6 +15,7 @@ export async function runHere(
     },
     typed: (async function* () {})(),
     stop: new AbortController().signal,
+    leave: new AbortController().signal,
   });
   return { status, out, err };
 }
