@@ -173,14 +173,20 @@ function lifterPair(input: Frame, set: string | null, lifter: FittedLifter) {
   return { setNm: reference, bracketNm: other ? reference - diameterNm : 0, other, known };
 }
 
-/** The zero is interpolated between its two checks, so each counts with its weight. */
+/**
+ * The zero is interpolated between its two checks, so each counts with its weight. Errors of presses lie on one side, so
+ * that their means add as they are: of exponential errors with root mean squares u₁ and u₂, whose means are u/√2, the sum
+ * has √((u₁ + u₂)² + u₁² + u₂²)/√2 (derived here; with one check that is u₁).
+ */
 function zeroRepeatability(zero: ZeroInForce, station: MeasuredStation, scatter: Repeatability): number {
   const of = (sweeps: MeasuredStation["sweeps"]) =>
     stationRepeatability(scatter, Math.max(1, keptTurningPoints(sweeps).length));
   const { before, after } = zero;
   if (after === null) return of(before.sweeps);
   const weight = (station.tMs - before.tMs) / (after.tMs - before.tMs);
-  return Math.hypot((1 - weight) * of(before.sweeps), weight * of(after.sweeps));
+  const parts = [(1 - weight) * of(before.sweeps), weight * of(after.sweeps)] as const;
+  if (scatter.sends !== "press") return Math.hypot(...parts);
+  return Math.hypot(parts[0] + parts[1], ...parts) / Math.SQRT2;
 }
 
 /**

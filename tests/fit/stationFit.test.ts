@@ -204,6 +204,23 @@ describe("the zero's own uncertainty", () => {
     expect(zeroLine(35_000)).toBeCloseTo(300 * OF_THREE * Math.SQRT1_2, 3);
   });
 
+  it("adds the means of presses as they are, since both err to one side", () => {
+    const presses = { sends: "press" as const };
+    const of = (tMs: number) =>
+      lineOf(judged(presses, REFERENCE, stationOf("1I", "upper", 37_600, tMs)), LINE.zero)?.u ?? Number.NaN;
+    const alone = of(10_000);
+    // Simulated: two errors of exponential law with mean 1, weighted alike, have a root mean square of √1.5.
+    expect(of(35_000) / alone).toBeCloseTo(Math.sqrt(1.5) / Math.SQRT2, 9);
+    let seed = 1;
+    const exponential = () => {
+      seed = (seed * 48_271) % 2_147_483_647;
+      return -Math.log(seed / 2_147_483_647);
+    };
+    let squares = 0;
+    for (let round = 0; round < 200_000; round += 1) squares += ((exponential() + exponential()) / 2) ** 2;
+    expect(of(35_000) / alone).toBeCloseTo(Math.sqrt(squares / 200_000) / Math.SQRT2, 2);
+  });
+
   it("is smaller for more sweeps, and a reference without kept sweeps counts as one of one", () => {
     const five = [
       { ...referenceOf("zero", -3000, 10_000), sweeps: sweepsAbout(-3000, 10_000, 5) },
