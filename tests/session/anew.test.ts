@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { JobError } from "../../core/session/jobError.ts";
 import { parseJob } from "../../core/session/jobFile.ts";
 import { Recording } from "../../core/session/recording.ts";
 import { sealRecord } from "../../core/session/seal.ts";
@@ -242,8 +241,10 @@ describe("an event that makes no sense", () => {
 
 describe("a job whose spare lifters name one partner twice", () => {
   it("is refused", () => {
-    const spares = ["S1", "S2", "S3"];
-    const file = jobFile({ spares, lifters: { S1: { pairedWith: "S3" }, S2: { pairedWith: "S3" } } });
-    expect(() => parseJob(file)).toThrow(JobError);
+    const spare = { spare: true };
+    const paired = { ...spare, pairedWith: "S3" };
+    const file = (lifters: object) => jobFile({ lifters });
+    expect(parseJob(file({ S1: paired, S2: spare, S3: spare })).lifters.S3).toMatchObject({ pairedWith: "S1" });
+    expect(() => parseJob(file({ S1: paired, S2: paired, S3: spare }))).toThrow('"S3" is paired with "S1" already');
   });
 });
