@@ -83,7 +83,10 @@ export async function openSessionTarget(path: string, bytes: Uint8Array, lock: L
     await file.truncate(synced);
   };
 
-  /** Takes the batch off the end of a file that another program made longer or shorter; says its length then. */
+  /**
+   * Takes the batch off the end of a file that another program made longer or shorter; says its length then. Between the
+   * look and the cut it may add more, which no system lets one rule out; files that are being added to are rare here.
+   */
   const takeBack = async (file: FileHandle): Promise<number> => {
     const { size } = await file.stat();
     const before = size - batch.length;
