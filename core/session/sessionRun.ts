@@ -234,8 +234,12 @@ export class SessionRun {
     return { ...this.#snapshot(), bores: this.findings() };
   }
 
-  /** A snapshot with the findings of these bores alone: in a large block, a small part of the work of all of them. */
+  /**
+   * A snapshot with the findings of these bores alone, worked out anew: in a large block, a small part of the work of all
+   * of them. A bore outside the walk is one that was not measured.
+   */
   viewOf(bores: readonly string[]): ViewChange {
+    if (bores.length === 0) return { ...this.#snapshot(), measured: [] };
     const input = this.fitInput();
     return { ...this.#snapshot(), measured: bores.map((bore) => findBore(input, bore)) };
   }
