@@ -64,9 +64,9 @@ export interface LifterFits {
 }
 
 /**
- * c(i, j) = D_bore(i) − D_lifter(j), each at 20 °C (a lifter as the micrometer showed it), for every pair, judged as a measured bore is: the budget counts the
- * micrometer twice unless the lifter is the one the gauge was zeroed on. The lifter a bore has now (`input.fitted`) does
- * not matter here.
+ * c(i, j) = D_bore(i) − D_lifter(j), each at 20 °C (a lifter as the micrometer showed it), for every pair, judged as a
+ * measured bore is: the budget counts the micrometer twice unless the lifter is the one the gauge was zeroed on. The
+ * lifter a bore has now (`input.fitted`) does not matter here.
  */
 export function lifterFits(input: FitInput): LifterFits {
   const scatter = sessionScatter(input);

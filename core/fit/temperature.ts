@@ -75,7 +75,9 @@ export function lengthAt20(lengthNm: number, material: Material, celsius: number
  * size serves when the lifter was not measured. The display, rocked through a few µm, needs no correction.
  *
  * A micrometer as warm as the lifter shows that lifter's size at 20 °C, both being steel: a diameter is taken as it was
- * read. That the gap at the lifter's temperature is larger by α·(T − 20) of it changes a clearance by less than 1 nm.
+ * read. The gap is then larger by α_L·(T_L − 20) of it than was read, which is left out here: it changes a clearance by
+ * D·α_L·(T_L − 20)·(α_L·(T_L − 20) − α_B·(T_B − 20)), for a lifter of steel less than 1 nm within ten degrees of
+ * 20 °C (derived here).
  */
 export function clearanceAt20(
   setNm: number,
