@@ -618,7 +618,7 @@ export class SessionRun {
     for (const station of this.#stations.all) {
       if (station.collector.sweeps.length > 0) this.#stations.takeBack(station);
     }
-    const lifter = this.#zeros.judged.at(-1)?.lifter ?? null;
+    const { lifter } = this.#zeros;
     this.#zeros.clear();
     this.#onZeroChanged();
     this.#stepCheck.forget();

@@ -63,6 +63,11 @@ export class ZeroLog {
     return this.#open?.kind === "zero";
   }
 
+  /** What the micrometer is set to, by the one being taken or else the last; null where nobody said, or before the first. */
+  get lifter(): string | null {
+    return (this.#open ?? this.#judged.at(-1))?.lifter ?? null;
+  }
+
   /** The reading that stands for the zero now, nm; null before the first. */
   get zeroNm(): Nm | null {
     return this.#judged.at(-1)?.valueNm ?? null;

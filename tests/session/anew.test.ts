@@ -57,6 +57,15 @@ describe("a correction that was accepted", () => {
     expect(bench.recording.view().stepCheck.state).toBe("passed");
   });
 
+  it("keeps the lifter that the micrometer was said to be set to, in the first zero too", () => {
+    const bench = new Bench();
+    bench.step("zero", { lifter: "1I" });
+    bench.feed({ type: "line", gauge: "bore", line: "+0.00015" });
+    bench.feed({ type: "correct", gauge: "bore", unit: "in" });
+    for (let press = 0; press < 3; press += 1) bench.feed({ type: "line", gauge: "bore", line: "+0.00015" });
+    expect(bench.recording.view().references).toMatchObject([{ kind: "zero", lifter: "1I" }]);
+  });
+
   it("voids the diameters that a micrometer read in the other unit", () => {
     const bench = new Bench();
     bench.step("lifters");
