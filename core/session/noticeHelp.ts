@@ -188,7 +188,7 @@ export const NOTICE_HELP: Readonly<Record<NoticeCode, NoticeHelp>> = {
   "same-bore": {
     title: "The same bore twice?",
     means:
-      "Every station of this bore repeats the one before it, closer than two bores of this block do by chance. One bore may have been measured twice and the other not at all.",
+      "Every station of this bore repeats the one before it, closer than two bores of this block do by chance. One bore may have been measured twice and the other not at all. No notice does not prove the contrary: the bores of a new block are too alike for this to be seen at two stations a bore.",
     causes: ["The gauge went back into the bore it had come from: follow the plan, and mark bores that are done."],
     remedy: ["Go back to the bore that is named, make sure which one it is, and measure it again."],
     over: "It goes away when the bore is measured again and differs, or when more bores show that such repeats are common here.",

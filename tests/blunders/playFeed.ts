@@ -25,21 +25,23 @@ export function alarms(run: SessionRun): NoticeCode[] {
 
 /**
  * Plays a blunder with so many seeds: the share of runs in which `code` was raised, and in which share each other code
- * was. `change` rewrites a feed before it is played; null leaves out a run in which the blunder did not happen.
+ * was. `options` may depend on the seed, as a block does. `change` rewrites a feed before it is played; null leaves out a
+ * run in which the blunder did not happen.
  */
 export function shareFound(
   job: Job,
   blunders: readonly string[],
   code: NoticeCode,
   runs: number,
-  options: Partial<FeedOptions> = {},
+  options: Partial<FeedOptions> | ((seed: number) => Partial<FeedOptions>) = {},
   change: (lines: string[]) => string[] | null = (lines) => lines,
 ): { readonly share: number; readonly others: string } {
   let found = 0;
   let played = 0;
   const others = new Map<NoticeCode, number>();
   for (let seed = 1; played < runs; seed += 1) {
-    const lines = change(simulateFeed(job, { ...options, seed, blunders }).lines);
+    const given = typeof options === "function" ? options(seed) : options;
+    const lines = change(simulateFeed(job, { ...given, seed, blunders }).lines);
     if (lines === null) continue;
     played += 1;
     for (const other of alarms(playFeed(job, lines))) {

@@ -3,6 +3,7 @@ import { toNm } from "../../core/length/nm.ts";
 import type { Job } from "../../core/session/job.ts";
 import type { SeenStation } from "../../core/session/watch/sight.ts";
 import type { Random } from "../../electron/simulator/random.ts";
+import { trueDiameter, wornBlock } from "../../electron/simulator/trueBlock.ts";
 import { fourJob } from "./jobs.ts";
 
 /** A block as the rules see it, without feed and reducer, so that thousands can be looked at. Lengths in nm. */
@@ -18,9 +19,11 @@ export interface SyntheticBlock {
   readonly again?: number;
   /** From the first bore to the last, steadily. */
   readonly trendNm?: number;
+  /** Bores of the simulator's used block instead: they wander along the walk, two are oval, one is far out. */
+  readonly worn?: boolean;
 }
 
-const PLACES: readonly StationPlace[] = ["upper", "middle", "lower"].flatMap((height) => [
+export const PLACES: readonly StationPlace[] = ["upper", "middle", "lower"].flatMap((height) => [
   { height, clock: "axial" as const },
   { height, clock: "cross" as const },
 ]);
@@ -33,9 +36,14 @@ export function syntheticJob({ bores, stations }: SyntheticBlock): Job {
 /** The closed stations of a walk round such a block, three sweeps each, ten seconds apart. */
 export function syntheticStations(block: SyntheticBlock, job: Job, random: Random): readonly SeenStation[] {
   let before: readonly number[] = [];
-  return job.walk.flatMap((bore, index) => {
+  const worn = block.worn === true ? wornBlock(job, random) : null;
+  const drawBore = (bore: string): readonly number[] => {
+    if (worn !== null) return job.stations.map((place) => trueDiameter(worn, job, bore, place) - job.lifter.nominalNm);
     const shift = random.normal(block.shiftNm);
-    const drawn = job.stations.map(() => shift + random.normal(block.formNm));
+    return job.stations.map(() => shift + random.normal(block.formNm));
+  };
+  return job.walk.flatMap((bore, index) => {
+    const drawn = drawBore(bore);
     const trueNm = index === block.again ? before : drawn;
     before = trueNm;
     const trend = ((block.trendNm ?? 0) * index) / (job.walk.length - 1);

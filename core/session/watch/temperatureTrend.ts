@@ -16,7 +16,9 @@ type Seen = Pick<Sight, "job" | "bore" | "bores" | "references">;
  * The readings trend with time, as they do while block, lifter or gauge warm or cool. Two signs: return checks that
  * each held, yet have crept together further than one of them may; and bores that grow or shrink one after another
  * (least squares of their means over time, Student's t of the slope). Bores of a block differ by more than a
- * few degrees do to them, so the second finds only a large trend.
+ * few degrees do to them, so the second finds only a large trend; and on a used block neighbours are alike, so that
+ * sizes wander up or down by themselves: what neighbours about the line share makes the slope so much less sure
+ * (effective number of values of a first-order autocorrelated series; common practice, no source).
  */
 export const temperatureTrend: Rule<Seen> = (sight) => {
   const { id, unit } = sight.bore.profile;
@@ -42,23 +44,35 @@ function trendOfBores(sight: Seen): number {
   const { bores } = sight;
   const count = bores.length;
   if (count < FEWEST_BORES) return 0;
-  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / count;
-  const middleMs = mean(bores.map((bore) => bore.tMs));
-  const middleNm = mean(bores.map((bore) => bore.meanNm));
-  let tt = 0;
-  let tv = 0;
-  let vv = 0;
-  for (const { tMs, meanNm } of bores) {
-    tt += (tMs - middleMs) ** 2;
-    tv += (tMs - middleMs) * (meanNm - middleNm);
-    vv += (meanNm - middleNm) ** 2;
-  }
+  const middleMs = sumOf(bores.map((bore) => bore.tMs)) / count;
+  const middleNm = sumOf(bores.map((bore) => bore.meanNm)) / count;
+  const tt = sumOf(bores.map(({ tMs }) => (tMs - middleMs) ** 2));
   if (tt === 0) return 0;
-  const slope = tv / tt;
-  const rest = Math.max(0, vv - slope * tv) / (count - 2);
+  const slope = sumOf(bores.map(({ tMs, meanNm }) => (tMs - middleMs) * (meanNm - middleNm))) / tt;
+  const restsNm = bores.map(({ tMs, meanNm }) => meanNm - middleNm - slope * (tMs - middleMs));
+  const rest = sumOf(restsNm.map((nm) => nm ** 2)) / (count - 2);
   const total = slope * ((bores.at(-1)?.tMs ?? 0) - (bores[0]?.tMs ?? 0));
   const { lowNm, highNm } = sight.job.limits;
   if (Math.abs(total) < BAND_PART * (highNm - lowNm)) return 0;
-  const t = Math.abs(slope) / Math.sqrt(rest / tt);
+  const shared = sharedByNeighbours(restsNm);
+  const t = Math.abs(slope) / Math.sqrt(((rest / tt) * (1 + shared)) / (1 - shared));
   return 2 * (1 - tCdf(t, count - 2)) < BY_CHANCE ? total : 0;
+}
+
+/** As much as neighbours can share before a line through them says nothing at all. Our choice. */
+const MOST_SHARED = 0.95;
+
+/**
+ * Autocorrelation of neighbours about their line, 0 … `MOST_SHARED`; 0 where they have less in common than chance. A
+ * line through n values takes (2 + 4r)/n of it away with it (Kendall's bias, for a line; from memory), given back here.
+ */
+function sharedByNeighbours(rests: readonly number[]): number {
+  const all = sumOf(rests.map((rest) => rest ** 2));
+  const pairs = sumOf(rests.slice(1).map((rest, index) => rest * (rests[index] as number)));
+  const shared = (pairs / all + 2 / rests.length) / (1 - 4 / rests.length);
+  return all === 0 ? 0 : Math.min(MOST_SHARED, Math.max(0, shared));
+}
+
+function sumOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0);
 }
