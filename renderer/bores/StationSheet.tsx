@@ -8,9 +8,10 @@ import { lengthText, printLength } from "../parts/figure/printLength.ts";
 import { Sweeps } from "../parts/Sweeps.tsx";
 import { useStore } from "../store/store.ts";
 import styles from "./bores.module.css";
+import { InRoomOf } from "./InRoomOf.tsx";
 import { LimitsBar } from "./LimitsBar.tsx";
 import { lettersOf } from "./lettersOf.ts";
-import { inLimits } from "./limitsScale.ts";
+import { inLimits, longestInLimits } from "./limitsScale.ts";
 import { WalkTrace } from "./WalkTrace.tsx";
 
 /** The station that the gauge is in: its name, its clearance, the limits, the trace and the sweeps. */
@@ -36,7 +37,7 @@ export function StationSheet({
         ? gaugeOfPlace(job, "Bores")?.source === "typed"
           ? "typed last"
           : "live"
-        : "no reading in the bore";
+        : "no reading";
   return (
     <>
       <h1 id="place-title" tabIndex={-1} className={styles.station}>
@@ -52,8 +53,12 @@ export function StationSheet({
         </p>
         <p className={styles.figureWords}>
           <span className={styles.unit}>{printed?.unit ?? printLength(job.limits.lowNm, unit).unit}</span>
-          <strong>{value === null ? "clearance" : inLimits(value, job.limits)}</strong>
-          <span>{source}</span>
+          <strong>
+            <InRoomOf longest={longestInLimits(job.limits)}>
+              {value === null ? "clearance" : inLimits(value, job.limits)}
+            </InRoomOf>
+          </strong>
+          <InRoomOf longest="from 12 sweeps">{source}</InRoomOf>
         </p>
       </div>
       <LimitsBar limits={job.limits} value={value} live={here.liveNm} print={(length) => lengthText(length, unit)} />

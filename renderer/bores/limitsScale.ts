@@ -36,3 +36,8 @@ export function inLimits(nm: number, limits: Limits): InLimits {
   if (preferredLowNm === null || preferredHighNm === null) return "inside the limits";
   return nm >= preferredLowNm && nm <= preferredHighNm ? "in the preferred band" : "inside the limits";
 }
+
+/** Of what `inLimits` may say, what takes most room. */
+export function longestInLimits({ preferredLowNm, preferredHighNm }: Limits): InLimits {
+  return preferredLowNm === null || preferredHighNm === null ? "inside the limits" : "in the preferred band";
+}
