@@ -51,6 +51,8 @@ export class NotSavedError extends Error {
 
 interface Waiting {
   readonly sinceMs: number;
+  /** When it is to go to the disk at the latest, by the same clock. */
+  readonly dueMs: number;
   /** The record; null for one who only waits for those before. */
   readonly text: string | null;
   readonly whenKept: (() => void) | undefined;
@@ -83,6 +85,9 @@ export class AppendQueue {
   /** The write that runs has not come back for longer than is waited for. */
   #stuck = false;
   #retryTimer: NodeJS.Timeout | null = null;
+  #gatherTimer: NodeJS.Timeout | null = null;
+  /** Somebody waits for all that is here, so that none of it may wait for more. */
+  #pressed = false;
   #trouble: string | null = null;
   /** What the disk said of it. */
   #why = "";
@@ -116,12 +121,14 @@ export class AppendQueue {
   }
 
   /**
-   * Queues `text`; `whenKept` is called once it is on the disk, never before and never if it does not get there.
+   * Queues `text`; `whenKept` is called once it is on the disk, never before and never if it does not get there. It goes
+   * there at once, or, where nobody waits for it, with the next that does and `mayWaitMs` later at the latest.
    * @throws Error after `close`.
    */
-  append(text: string, whenKept?: () => void): void {
+  append(text: string, whenKept?: () => void, mayWaitMs = 0): void {
     if (this.#closed) throw new Error(`${this.#name} is closed; nothing can be added to it`);
-    this.#waiting.push({ sinceMs: performance.now(), text, whenKept });
+    const now = performance.now();
+    this.#waiting.push({ sinceMs: now, dueMs: now + mayWaitMs, text, whenKept });
     this.#pending += 1;
     this.#tellState();
     this.#start();
@@ -133,13 +140,16 @@ export class AppendQueue {
       then();
       return;
     }
-    this.#waiting.push({ sinceMs: performance.now(), text: null, whenKept: then });
+    const now = performance.now();
+    this.#waiting.push({ sinceMs: now, dueMs: now, text: null, whenKept: then });
     this.#start();
   }
 
   /** Resolves when nothing is pending. @throws NotSavedError if the disk refuses or does not answer. */
   async flush(): Promise<void> {
+    this.#pressed = true;
     if (this.#trouble !== null) this.retryNow();
+    else this.#start();
     while (this.#running !== null && !this.#stuck) {
       await new Promise<void>((resolve) => this.#watchers.push(resolve));
     }
@@ -162,6 +172,7 @@ export class AppendQueue {
     } finally {
       if (this.#retryTimer !== null) clearTimeout(this.#retryTimer);
       this.#retryTimer = null;
+      if (this.#gatherTimer !== null) clearTimeout(this.#gatherTimer);
       const closing = this.#target.close();
       // A disk that does not answer will not answer this either.
       if (this.#stuck) closing.catch(() => {});
@@ -172,15 +183,30 @@ export class AppendQueue {
   #start(retry = false): void {
     if (this.#running !== null || (this.#trouble !== null && !retry)) return;
     if (this.#waiting.length === 0) return;
+    if (this.#gatherTimer !== null) clearTimeout(this.#gatherTimer);
+    this.#gatherTimer = null;
+    const inMs = retry ? 0 : this.#dueInMs();
+    if (inMs > 0) {
+      this.#gatherTimer = setTimeout(() => this.#start(), inMs);
+      return;
+    }
     this.#running = this.#run().finally(() => {
       this.#running = null;
+      if (this.#waiting.length === 0) this.#pressed = false;
       if (this.#trouble === null) this.#start();
       this.#wakeWatchers();
     });
   }
 
+  /** How long all that waits may still wait, ms; 0 or less when some of it is due. */
+  #dueInMs(): number {
+    if (this.#pressed) return 0;
+    const due = this.#waiting.reduce((first, { dueMs }) => Math.min(first, dueMs), Number.POSITIVE_INFINITY);
+    return due - performance.now();
+  }
+
   async #run(): Promise<void> {
-    while (this.#waiting.length > 0) {
+    do {
       // What is appended in one turn goes to the disk together.
       await null;
       const batch = this.#nextBatch();
@@ -206,7 +232,7 @@ export class AppendQueue {
       }
       this.#tellState();
       for (const { whenKept } of batch) undisturbed(whenKept);
-    }
+    } while (this.#waiting.length > 0 && this.#dueInMs() <= 0);
   }
 
   /** What goes to the disk together: as much as waits, or as fits. */

@@ -110,9 +110,9 @@ export class SessionFile {
     return this.#queue.state;
   }
 
-  /** Queues records; `whenKept` is called once they are on disk, never before. */
-  append(text: string, whenKept?: () => void): void {
-    this.#queue.append(text, whenKept);
+  /** Queues records; `whenKept` is called once they are on disk, never before. They may wait for others so long, ms. */
+  append(text: string, whenKept?: () => void, mayWaitMs = 0): void {
+    this.#queue.append(text, whenKept, mayWaitMs);
   }
 
   /** Calls back once everything appended so far is on disk. */

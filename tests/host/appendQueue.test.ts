@@ -77,6 +77,46 @@ describe("AppendQueue", () => {
     expect(queue.state).toEqual({ pending: 0, trouble: null, cured: expect.stringMatching(/^Saved again/) });
   });
 
+  it("lets a record that nobody waits for wait for the next, and no longer than it may", async () => {
+    const disk = new MemoryDisk();
+    const queue = queueOn(disk);
+    const kept: string[] = [];
+    queue.append("a\n", () => kept.push("a"), 60_000);
+    queue.append("b\n", () => kept.push("b"), 60_000);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(disk.writes).toBe(0);
+    queue.append("c\n", () => kept.push("c"));
+    await until(() => kept.length === 3);
+    expect([disk.synced, disk.writes, kept]).toEqual(["a\nb\nc\n", 1, ["a", "b", "c"]]);
+    queue.append("d\n", () => kept.push("d"), 30);
+    expect(queue.state.pending).toBe(1);
+    await until(() => kept.length === 4);
+    expect([disk.synced, disk.writes]).toEqual(["a\nb\nc\nd\n", 2]);
+  });
+
+  it.each([
+    ["a flush", (queue: AppendQueue) => void queue.flush()],
+    ["one who waits for all of it", (queue: AppendQueue) => queue.whenKept(() => {})],
+    ["the end", (queue: AppendQueue) => void queue.close()],
+  ])("keeps a record that may wait at once for %s", async (_, hurry) => {
+    const disk = new MemoryDisk();
+    const queue = queueOn(disk);
+    queue.append("a\n", undefined, 60_000);
+    hurry(queue);
+    await until(() => disk.synced === "a\n");
+    expect(queue.state.pending).toBe(0);
+  });
+
+  it("keeps a record that may wait after a failure with all that waits", async () => {
+    const disk = new MemoryDisk();
+    disk.refuseWrite = ["EIO"];
+    const queue = queueOn(disk);
+    queue.append("a\n");
+    queue.append("b\n", undefined, 60_000);
+    await until(() => queue.state.pending === 0);
+    expect(disk.synced).toBe("a\nb\n");
+  });
+
   it("acknowledges each record only after the sync that covers it, in order", async () => {
     const disk = new MemoryDisk();
     const queue = queueOn(disk);
