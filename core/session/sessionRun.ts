@@ -1,5 +1,4 @@
 import type { StationPlace } from "../block/layout.ts";
-import { findBore, findBores } from "../fit/findBores.ts";
 import type { BoreFinding, FitInput, MeasuredStation, Temperatures } from "../fit/finding.ts";
 import { clearanceOf, fittedLifter } from "../fit/stationFit.ts";
 import { createLineReader } from "../gauge/lineReader.ts";
@@ -14,6 +13,7 @@ import type { JudgedReference } from "../zero/reference.ts";
 import type { SessionInput, StepName } from "./event.ts";
 import { FeelLog, type FeelView } from "./feel.ts";
 import { fitFrame } from "./fitFrame.ts";
+import { FoundBores } from "./foundBores.ts";
 import { type GaugeState, newGaugeState, seenGauge, viewGauge } from "./gaugeState.ts";
 import { type GuideInput, guideFor, type NextStep, nextStep } from "./guide.ts";
 import { type Job, type JobGauge, lifterNames } from "./job.ts";
@@ -90,7 +90,7 @@ export class SessionRun {
   #lastSweepMs: Ms | null = null;
   #interrupted = false;
   #complete = false;
-  #findings: readonly BoreFinding[] | null = null;
+  readonly #found = new FoundBores(() => this.fitInput());
   /** The whole bores as the rules saw them last. */
   #bores: readonly WholeBore[] = [];
   /** What every sweep asks for and only a closed station or a reference changes. */
@@ -207,9 +207,12 @@ export class SessionRun {
 
   /** Everything that is computed from the measurements so far, bore by bore in walk order. */
   findings(): readonly BoreFinding[] {
-    const findings = this.#findings ?? findBores(this.fitInput());
-    this.#findings = findings;
-    return findings;
+    return this.#found.all();
+  }
+
+  /** How often the findings have become others so far, which costs nothing to ask. */
+  get findingsChanged(): number {
+    return this.#found.changed;
   }
 
   /** What the findings are computed from; other limits or rules may be put in for a look at "what if". */
@@ -235,13 +238,11 @@ export class SessionRun {
   }
 
   /**
-   * A snapshot with the findings of these bores alone, worked out anew: in a large block, a small part of the work of all
-   * of them. A bore outside the walk is one that was not measured.
+   * A snapshot with the findings of these bores alone: in a large block, a small part of the work of all of them. A bore
+   * outside the walk is one that was not measured.
    */
   viewOf(bores: readonly string[]): ViewChange {
-    if (bores.length === 0) return { ...this.#snapshot(), measured: [] };
-    const input = this.fitInput();
-    return { ...this.#snapshot(), measured: bores.map((bore) => findBore(input, bore)) };
+    return { ...this.#snapshot(), measured: bores.map((bore) => this.#found.of(bore)) };
   }
 
   #snapshot(): Omit<SessionView, "bores"> {
@@ -336,7 +337,7 @@ export class SessionRun {
         return;
       case "pairing":
         this.#fitted = new Map(event.assignments.map(({ bore, lifter }) => [bore, lifter]));
-        this.#findings = null;
+        this.#found.forget();
         this.#lookDue = true;
         return;
       case "feel":
@@ -562,7 +563,7 @@ export class SessionRun {
     if (this.#step === "lifters") {
       this.#lifters.goTo(bore);
       this.#cureLiftersDone();
-      this.#findings = null;
+      this.#found.forget();
       this.#lookDue = true;
       return;
     }
@@ -575,7 +576,7 @@ export class SessionRun {
     if (place === undefined && bores.every((other) => !this.#stations.isDue(other, this.#zeros.holds))) {
       // Sent back to a finished bore: all of it is measured again.
       for (const other of bores) this.#stations.takeBack(other);
-      this.#findings = null;
+      this.#found.forget();
     }
     this.#cutter.interrupt();
     if (this.#zeros.zeroNm !== null) this.#leaveMicrometer();
@@ -597,7 +598,7 @@ export class SessionRun {
     if (gauge === null) return;
     if (event.gain !== undefined && gauge.profile.role === "bore") this.#gain = event.gain;
     this.#lookDue = true;
-    this.#findings = null;
+    this.#found.forget();
     if (event.polarity === undefined && event.unit === undefined) return;
     gauge.profile = {
       ...gauge.profile,
@@ -637,7 +638,7 @@ export class SessionRun {
     };
     this.#temperatures.push(now);
     this.#lookDue = true;
-    this.#findings = null;
+    this.#found.forget();
     if (now.blockC === null || now.lifterC === null) return;
     if (Math.abs(now.blockC - now.lifterC) > 2) {
       this.#raiseNow("temperature", noticeText.temperature(now.blockC, now.lifterC));
@@ -780,11 +781,11 @@ export class SessionRun {
     if (added.reopens) {
       this.#stations.noteOpen(here);
       this.#hereClosed = false;
-      this.#findings = null;
+      this.#found.forget();
       this.#raise("no-agreement", noticeText.reopened(), this.#where());
     }
     // Even a pass that is set aside stands in the record, and can refine the turning points of the others.
-    if (collector.closedMs !== null) this.#findings = null;
+    if (collector.closedMs !== null) this.#found.forget();
     if (!added.closes && !added.joins) return;
     if (added.closes) {
       this.#stations.noteClosed(here);
@@ -842,7 +843,7 @@ export class SessionRun {
   /** A sweep of a derived session is struck or given back, wherever in the walk it was made. */
   #reconsider({ bore, station, sweepMs, use }: Extract<SessionInput, { type: "reconsider" }>): void {
     this.#lookDue = true;
-    this.#findings = null;
+    this.#found.forget();
     if (bore === undefined) {
       this.#reconsiderReference(sweepMs, use);
       return;
@@ -879,7 +880,7 @@ export class SessionRun {
     if (station === null) return;
     if (station.collector.closedMs !== null) {
       this.#stations.takeBack(station);
-      this.#findings = null;
+      this.#found.forget();
     }
     this.#out.push({
       type: "opened",
@@ -896,7 +897,7 @@ export class SessionRun {
       const name = this.#lifters.strike();
       if (name !== null) this.#out.push({ type: "struck", t: this.#tMs, what: "sweep", bore: name });
       this.#cureLiftersDone();
-      this.#findings = null;
+      this.#found.forget();
       return;
     }
     const open = this.#zeros.open ?? this.#stepCheck.open;
@@ -927,7 +928,7 @@ export class SessionRun {
     const last = this.#stations.lastClosed;
     if (last === null) return;
     this.#stations.takeBack(last);
-    this.#findings = null;
+    this.#found.forget();
     this.#sayStruck("station", last);
     this.#leaveMicrometer();
     this.#openStation(last);
@@ -965,7 +966,7 @@ export class SessionRun {
     }
     const done = this.#lifters.add(valueNm, typed);
     this.#lookDue = true;
-    this.#findings = null;
+    this.#found.forget();
     if (done !== null) this.#out.push({ type: "lifter", t: this.#tMs, ...done });
   }
 
@@ -1128,7 +1129,7 @@ export class SessionRun {
 
   /** Another zero than before: everything that was measured over it is another. */
   #onZeroChanged(): void {
-    this.#findings = null;
+    this.#found.forget();
     this.#cutter.setFar(this.#farNm());
   }
 

@@ -55,12 +55,17 @@ interface Picture {
 
 /** Between two pictures of the gauge that is worked with, ms: less than a screen's, so that none waits for two of them. */
 const PICTURE_MS = 10;
-/** The same of a gauge that lies by: its figure may lag, that of the other may not wait for it. */
+/** The same of a gauge that lies by, and how long its lines may wait for the disk: no press may wait for either. */
 const LYING_BY_MS = 100;
-/** How long after the last sweep the findings of all bores follow, ms: before anyone looks there. */
+/** A picture of the whole session for such a line shows no more than that the gauge is still there, ms. */
+const LYING_BY_PICTURE_MS = 500;
+/** How long after the last sweep the findings of the other bores follow, ms: before anyone looks there. */
 const FINDINGS_MS = 150;
 /** However quickly the sweeps come, they follow so soon after the station, ms. */
 const FINDINGS_LATEST_MS = 1000;
+/** They follow by so many at once, and so far apart, ms: a press in between is on screen before the rest of them. */
+const FINDINGS_AT_ONCE = 2;
+const FINDINGS_APART_MS = 40;
 /** More steps in a row than any walk takes by itself; beyond it the guide goes round in a circle. */
 const MOST_STEPS_IN_A_ROW = 8;
 const HEARTBEAT_MS = 1000;
@@ -90,6 +95,9 @@ export class LiveSession {
   readonly #waiting: Picture[] = [];
   /** Bores where a station was closed since the last picture. */
   readonly #measured = new Set<string>();
+  /** Bores whose findings have changed a little by what was measured at others, and are to follow. */
+  readonly #following = new Set<string>();
+  #findingsChanged = 0;
   #findingsTimer: NodeJS.Timeout | null = null;
   #findByMs = 0;
   #step: StepName | null;
@@ -245,7 +253,7 @@ export class LiveSession {
       valueNm: seen === null || seen.whyNot !== null ? null : seen.lastNm,
       line,
     });
-    if (this.#readingsTimer.due(this.#pictureMs(gauge))) this.#tellReadings();
+    if (this.#readingsTimer.due(this.#inWork(gauge) ? PICTURE_MS : LYING_BY_MS)) this.#tellReadings();
   }
 
   #tellReadings(): void {
@@ -258,9 +266,8 @@ export class LiveSession {
     return this.recording.job.gauges.find((gauge) => gauge.role === role);
   }
 
-  /** How long a line of this gauge may wait for its picture, ms. */
-  #pictureMs(gauge: string): number {
-    return gauge === this.#inUse?.id ? PICTURE_MS : LYING_BY_MS;
+  #inWork(gauge: string): boolean {
+    return gauge === this.#inUse?.id;
   }
 
   // Only a gauge that has a request is asked.
@@ -312,14 +319,17 @@ export class LiveSession {
       if (outcome.type === "step") this.#step = outcome.step;
       if (this.#listener.onView === undefined) continue;
       if (outcome.type === "station") this.#measured.add(outcome.bore);
-      if (outcome.type === "station" || (outcome.type === "sweep" && this.#findingsTimer !== null)) this.#findLater();
     }
-    const afterMs = input.type === "line" ? this.#pictureMs(input.gauge) : PICTURE_MS;
+    if (this.#listener.onView !== undefined) this.#follow(isMeasuring(input), outcomes);
+    const liesBy = input.type === "line" && !this.#inWork(input.gauge) && outcomes.length === 0;
+    const afterMs = liesBy ? LYING_BY_PICTURE_MS : PICTURE_MS;
     const picture = this.#pictureOf(outcomes.length > 0 ? 0 : afterMs);
-    this.#file.append(text, () => {
+    const kept = () => {
       for (const outcome of outcomes) this.#listener.onOutcome?.(outcome);
       this.#show(picture);
-    });
+    };
+    // Nobody waits for what a gauge that lies by sends, and the disk is free for the one that is worked with.
+    this.#file.append(text, kept, liesBy ? LYING_BY_MS : 0);
   }
 
   /** Shows a picture whose records are on disk, unless a newer one has taken its place. */
@@ -331,17 +341,37 @@ export class LiveSession {
     this.#listener.onView?.(view);
   }
 
-  /** The figure that is waited for goes first; the findings of all bores follow when the hands pause. */
-  #findLater(): void {
-    const now = performance.now();
-    if (this.#findingsTimer === null) this.#findByMs = now + FINDINGS_LATEST_MS;
-    else clearTimeout(this.#findingsTimer);
+  /**
+   * The figure that is waited for goes first; the findings of the other bores follow when the hands pause. What the
+   * operator does is shown at once with all that comes of it.
+   */
+  #follow(measuring: boolean, outcomes: readonly Outcome[]): void {
+    const { findingsChanged } = this.recording.run;
+    const changed = findingsChanged !== this.#findingsChanged;
+    this.#findingsChanged = findingsChanged;
+    if (changed && !measuring) {
+      this.#following.clear();
+      if (this.#findingsTimer !== null) clearTimeout(this.#findingsTimer);
+      this.#findingsTimer = null;
+    } else if (changed) {
+      if (this.#following.size === 0) this.#findByMs = performance.now() + FINDINGS_LATEST_MS;
+      for (const name of this.recording.job.walk) this.#following.add(name);
+      this.#findLater(FINDINGS_MS);
+    } else if (this.#following.size > 0 && outcomes.some(({ type }) => type === "sweep")) {
+      this.#findLater(FINDINGS_MS);
+    }
+  }
+
+  #findLater(afterMs: number): void {
+    if (this.#findingsTimer !== null) clearTimeout(this.#findingsTimer);
     this.#findingsTimer = setTimeout(
       () => {
         this.#findingsTimer = null;
+        for (const bore of [...this.#following].slice(0, FINDINGS_AT_ONCE)) this.#measured.add(bore);
         this.#showWhenKept();
+        if (this.#following.size > 0) this.#findLater(FINDINGS_APART_MS);
       },
-      Math.min(FINDINGS_MS, this.#findByMs - now),
+      Math.max(FINDINGS_APART_MS, Math.min(afterMs, this.#findByMs - performance.now())),
     );
   }
 
@@ -353,16 +383,23 @@ export class LiveSession {
   // While a disk refuses for hours, a picture for every hundredth of a second would fill the memory: the file holds
   // every callback meanwhile, and with it what the callback holds.
   #take(): Picture {
-    const measured = [...this.#measured];
-    this.#measured.clear();
     const { recording } = this;
-    const picture: Picture = { view: this.#findingsTimer === null ? recording.view() : recording.viewOf(measured) };
+    const picture: Picture = { view: this.#following.size === 0 ? recording.view() : this.#viewOfMeasured() };
+    this.#measured.clear();
     if (this.#waiting.length === 2) {
       const dropped = this.#waiting.pop();
-      if (dropped !== undefined) dropped.view = null;
+      if (dropped?.view != null) {
+        picture.view = withFindingsOf(dropped.view, picture.view as ViewChange);
+        dropped.view = null;
+      }
     }
     this.#waiting.push(picture);
     return picture;
+  }
+
+  #viewOfMeasured(): ViewChange {
+    for (const bore of this.#measured) this.#following.delete(bore);
+    return this.recording.viewOf([...this.#measured]);
   }
 
   // The picture is taken at the record and shown when that record is on disk, so that it never shows more than is kept.
@@ -376,6 +413,19 @@ function merged(before: SessionView, change: ViewChange): SessionView {
   const { measured = [], ...rest } = change;
   const bores = before.bores.map((one) => measured.find(({ name }) => name === one.name) ?? one);
   return { ...rest, bores: change.bores ?? bores };
+}
+
+/** A picture with the findings of the one before it, which was never shown, where it has none of its own. */
+function withFindingsOf(dropped: ViewChange, view: ViewChange): ViewChange {
+  if (view.bores !== undefined) return view;
+  const own = view.measured ?? [];
+  const others = (dropped.bores ?? dropped.measured ?? []).filter((one) => !own.some(({ name }) => name === one.name));
+  return { ...view, measured: [...others, ...own] };
+}
+
+/** What comes while hands are on a gauge. */
+function isMeasuring({ type }: SessionInput): boolean {
+  return type === "line" || type === "silence";
 }
 
 function spoken(ms: number): string {

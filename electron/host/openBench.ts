@@ -1,4 +1,5 @@
 import type { HostEvent, LiveReading, OpenSession, OperatorAction, PortSettings } from "../../core/bridge/messages.ts";
+import type { BoreFinding } from "../../core/fit/finding.ts";
 import { readTyped, type TypedUnit, typedLine } from "../../core/gauge/readTyped.ts";
 import type { NextStep } from "../../core/session/guide.ts";
 import { isLifter } from "../../core/session/job.ts";
@@ -6,7 +7,7 @@ import type { Outcome } from "../../core/session/outcome.ts";
 import { pairingClash } from "../../core/session/pairingClash.ts";
 import { Recording, type SessionHeader } from "../../core/session/recording.ts";
 import { simulatedGauge, simulatedPath } from "../../core/session/simulatedPath.ts";
-import type { SessionView, ViewChange } from "../../core/session/view.ts";
+import type { ViewChange } from "../../core/session/view.ts";
 import type { SavedState } from "./appendQueue.ts";
 import { appName } from "./appName.ts";
 import type { GaugePort } from "./gaugePort.ts";
@@ -44,8 +45,8 @@ export class OpenBench {
   #handsWork = false;
   #savedTimer: NodeJS.Timeout | null = null;
   #trouble: string | null = null;
-  /** The findings that every listener has. */
-  #toldBores: SessionView["bores"] | null = null;
+  /** The findings that were told last, by bore. */
+  readonly #told = new Map<string, BoreFinding>();
 
   private constructor(
     id: string,
@@ -275,11 +276,11 @@ export class OpenBench {
     return { type: "step", step: next.step, by: "guide", ...set };
   }
 
-  #tellView(view: ViewChange): void {
-    const { bores, ...rest } = view;
-    const told = bores === this.#toldBores;
-    if (bores !== undefined) this.#toldBores = bores;
-    this.#tell({ type: "view", view: told ? rest : view });
+  /** Tells a picture; of the findings those that the page has not. */
+  #tellView({ bores, measured, ...rest }: ViewChange): void {
+    const news = (bores ?? measured ?? []).filter((finding) => this.#told.get(finding.name) !== finding);
+    for (const finding of news) this.#told.set(finding.name, finding);
+    this.#tell({ type: "view", view: news.length === 0 ? rest : { ...rest, measured: news } });
   }
 
   #onSaved(state: SavedState): void {

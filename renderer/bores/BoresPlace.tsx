@@ -1,4 +1,4 @@
-import { memo, type ReactNode, useCallback } from "react";
+import { memo, type ReactNode, useCallback, useDeferredValue, useMemo } from "react";
 import type { Job } from "../../core/session/job.ts";
 import type { SessionView } from "../../core/session/view.ts";
 import { NoSession } from "../parts/NoSession.tsx";
@@ -42,20 +42,23 @@ function Walk({ job, view }: { readonly job: Job; readonly view: SessionView }):
   const { act } = useStore((state) => state.actions);
   const { ref, size } = useRoom(300, 460);
   const onDisk = useOnDisk(view.here);
-  const state = walkState(view, job, trouble, onDisk);
+  const state = useMemo(() => walkState(view, job, trouble, onDisk), [view, job, trouble, onDisk]);
   const walking = view.step === "bores" && !view.complete && view.references.length > 0;
   const choose = useCallback((bore: string) => void act({ type: "go", bore }), [act]);
   const here = walking ? (view.here?.bore ?? null) : null;
+  const hereClock = walking ? (view.here?.place.clock ?? null) : null;
+  const next = walking ? view.nextBore : null;
+  // The figure goes first; the plan follows when that is drawn.
+  const marks = useDeferredValue(
+    useMemo(() => ({ findings: view.bores, here, hereClock, next }), [view.bores, here, hereClock, next]),
+  );
   return (
     <section className={styles.walk} aria-labelledby="place-title">
       <div className={styles.left} data-trouble={trouble === null ? undefined : true}>
         <div ref={ref} className={styles.plan}>
           <Plan
             layout={job.layout}
-            findings={view.bores}
-            here={here}
-            hereClock={walking ? (view.here?.place.clock ?? null) : null}
-            next={walking ? view.nextBore : null}
+            {...marks}
             size={size}
             flip={seenFrom === "front"}
             showFiringOrder={job.walkKind === "firing"}
@@ -81,7 +84,7 @@ interface SheetProps {
   readonly readOnly: boolean;
 }
 
-function Sheet({ job, view, state, readOnly }: SheetProps): ReactNode {
+const Sheet = memo(function Sheet({ job, view, state, readOnly }: SheetProps): ReactNode {
   const line = <StateLine state={state} />;
   if (view.complete) return <CompleteSheet view={view} stateLine={line} />;
   if (view.step === "return") return <ReturnSheet job={job} view={view} stateLine={line} readOnly={readOnly} />;
@@ -89,7 +92,7 @@ function Sheet({ job, view, state, readOnly }: SheetProps): ReactNode {
     return <WaitSheet view={view} stateLine={line} readOnly={readOnly} />;
   }
   return <StationSheet job={job} view={view} here={view.here} stateLine={line} />;
-}
+});
 
 /** The state of the walk and the light of the last tone, always at the same place. */
 function StateLine({ state }: { readonly state: WalkState }): ReactNode {
@@ -108,7 +111,7 @@ function StateLine({ state }: { readonly state: WalkState }): ReactNode {
 }
 
 /** The title block of the drawing: how far the walk is, and what comes next. */
-function TitleBlock({
+const TitleBlock = memo(function TitleBlock({
   job,
   view,
   walking,
@@ -140,4 +143,4 @@ function TitleBlock({
       </div>
     </dl>
   );
-}
+});

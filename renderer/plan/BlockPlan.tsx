@@ -1,11 +1,10 @@
-import { type KeyboardEvent, type ReactNode, useId, useMemo, useRef, useState } from "react";
+import { type ReactNode, useCallback, useId, useMemo, useRef, useState } from "react";
 import type { Clock, Layout } from "../../core/block/layout.ts";
 import type { BoreFinding } from "../../core/fit/finding.ts";
-import { type PlacedBore, type PlanGeometry, type PlanSize, planGeometry } from "../../core/report/planGeometry.ts";
-import { describeBore } from "./describeBore.ts";
-import { neighbour } from "./neighbour.ts";
+import { type PlanGeometry, type PlanSize, planGeometry } from "../../core/report/planGeometry.ts";
+import { neighbour, type Way } from "./neighbour.ts";
+import { cross, LABEL_AT, LABEL_BESIDE_MARK, type LifterInBore, nameWidth, PlanBore } from "./PlanBore.tsx";
 import styles from "./plan.module.css";
-import { VerdictMark } from "./VerdictMark.tsx";
 
 export interface BlockPlanProps {
   readonly layout: Layout;
@@ -30,13 +29,6 @@ export interface BlockPlanProps {
   readonly hereWord?: string;
   /** Which way the gauge's contacts lie in the bore being measured: its centre mark is drawn that way. */
   readonly hereClock?: Clock | null;
-}
-
-/** A lifter as it is written into a bore. */
-export interface LifterInBore {
-  readonly name: string;
-  /** It was measured for another bore: drawn heavier, and told apart by a second ring. */
-  readonly moved: boolean;
 }
 
 /** The block in plan as a machinist draws it, its bores marked with what is known of them. */
@@ -70,21 +62,15 @@ export function BlockPlan(props: BlockPlanProps) {
   const tabStop = focused ?? here ?? geometry.bores[0]?.name ?? null;
   const measured = findings.filter((finding) => finding.verdict !== "not measured").length;
 
-  const onKeyDown = (event: KeyboardEvent, bore: string) => {
-    if (event.key === "Enter" || event.key === " ") {
-      event.preventDefault();
-      event.stopPropagation();
-      onChoose?.(bore);
-      return;
-    }
-    const way = ARROWS[event.key];
-    if (way === undefined) return;
-    event.preventDefault();
-    const to = neighbour(geometry, bore, way);
-    if (to === null) return;
-    setFocused(to);
-    root.current?.querySelector<SVGGElement>(`[data-bore="${CSS.escape(to)}"]`)?.focus();
-  };
+  const goFrom = useCallback(
+    (bore: string, way: Way) => {
+      const to = neighbour(geometry, bore, way);
+      if (to === null) return;
+      setFocused(to);
+      root.current?.querySelector<SVGGElement>(`[data-bore="${CSS.escape(to)}"]`)?.focus();
+    },
+    [geometry],
+  );
 
   const room = innerRoom(geometry);
   const labelAt = withLifters ? LABEL_BESIDE_MARK : LABEL_AT;
@@ -132,87 +118,29 @@ export function BlockPlan(props: BlockPlanProps) {
         {under?.(geometry)}
       </g>
       {geometry.bores.map((bore) => {
-        const finding = known.get(bore.name);
         const isHere = bore.name === here;
-        const lifter = lifterIn?.(bore.name) ?? null;
-        const where = describeBore(bore.name, finding, isHere ? hereWord : bore.name === next ? "next" : null);
-        const words = lifter === null ? where : `${where}, lifter ${lifter.name}${lifter.moved ? ", not its own" : ""}`;
-        const button =
-          onChoose === undefined
-            ? { "aria-hidden": true as const }
-            : {
-                role: "button",
-                tabIndex: bore.name === tabStop ? 0 : -1,
-                "aria-label": words,
-                "aria-current": isHere ? ("location" as const) : undefined,
-                onClick: () => onChoose(bore.name),
-                onKeyDown: (event: KeyboardEvent) => onKeyDown(event, bore.name),
-                onFocus: () => setFocused(bore.name),
-              };
         return (
-          <g
+          <PlanBore
             key={bore.name}
-            data-bore={bore.name}
-            transform={`translate(${bore.x} ${bore.y})`}
-            className={[styles.bore, isHere && styles.here, onChoose && styles.choosable].filter(Boolean).join(" ")}
-            {...button}
-          >
-            <Target bore={bore} ring={ring} pitch={pitch} label={label} wide={withFigures} />
-            <path d={cross(ring * 1.3, 0)} className={styles.hair} />
-            {isHere && <HereMark ring={ring} clock={props.hereClock ?? "axial"} />}
-            {bore.name === next && <circle r={ring * 1.32} className={styles.nextRing} />}
-            {withLifters ? (
-              <>
-                <Lifter lifter={lifter} ring={ring} />
-                <g transform={`translate(${bore.labelSide * ring * MARK_AT} 0)`}>
-                  <VerdictMark
-                    verdict={finding?.verdict ?? "not measured"}
-                    preferred={finding?.preferred ?? false}
-                    ring={ring * SMALL_MARK}
-                    tickSide={bore.labelSide}
-                  />
-                </g>
-              </>
-            ) : (
-              <VerdictMark
-                verdict={finding?.verdict ?? "not measured"}
-                preferred={finding?.preferred ?? false}
-                ring={ring}
-                tickSide={bore.labelSide === 1 ? -1 : 1}
-              />
-            )}
-            <Label
-              bore={bore}
-              ring={ring}
-              at={labelAt}
-              size={label}
-              isHere={isHere}
-              figures={finding === undefined ? [] : (figures?.(finding) ?? [])}
-              figureHeight={(letters) => figureSize(bore, ring, pitch, label, room, letters)}
-            />
-          </g>
+            bore={bore}
+            finding={known.get(bore.name)}
+            here={isHere ? hereWord : null}
+            clock={isHere ? (props.hereClock ?? "axial") : "axial"}
+            next={bore.name === next}
+            ring={ring}
+            pitch={pitch}
+            room={room}
+            label={label}
+            tabStop={bore.name === tabStop}
+            {...(figures === undefined ? {} : { figures })}
+            {...(lifterIn === undefined ? {} : { lifterIn })}
+            {...(onChoose === undefined ? {} : { onChoose, onFocused: setFocused, onGo: goFrom })}
+          />
         );
       })}
     </svg>
   );
 }
-
-const ARROWS: Readonly<Record<string, "up" | "down" | "left" | "right">> = {
-  ArrowUp: "up",
-  ArrowDown: "down",
-  ArrowLeft: "left",
-  ArrowRight: "right",
-};
-
-/** Where a name begins, in radii of the ring from its centre: clear of the arrows of a verdict. */
-const LABEL_AT = 2.2;
-/** Where a verdict's mark stands beside a bore with its lifter's name in it, in radii of the ring. */
-const MARK_AT = 2;
-/** Size of such a mark, and where the bore's name begins after it, in radii of the ring. */
-const SMALL_MARK = 0.36;
-const LABEL_BESIDE_MARK = 3.05;
-/** Width of a name of `letters` letters, in heights of the letters. */
-const nameWidth = (letters: number) => 0.2 + 0.72 * letters;
 
 /** Room between a bank's centre line and the crankshaft's, where names and figures stand. */
 function innerRoom({ bores, banks, crankX }: PlanGeometry): number {
@@ -226,139 +154,9 @@ function labelSize({ bores, ring, pitch }: PlanGeometry, room: number, withFigur
   return withFigures ? Math.min(pitch * 0.5, ring * 2, free * 0.42) : Math.min(pitch * 0.7, ring * 2.4, free);
 }
 
-/** Height of a figure of `letters` letters beside a name. */
-function figureSize(
-  bore: PlacedBore,
-  ring: number,
-  pitch: number,
-  label: number,
-  room: number,
-  letters: number,
-): number {
-  const free = room - ring * LABEL_AT - label * nameWidth(bore.name.length) - 12;
-  return Math.min(pitch * 0.36, free / (0.62 * Math.max(1, letters)));
-}
-
-/** Four strokes of a centre mark, from `from` to `to` off the centre. */
-function cross(to: number, from: number): string {
-  return `M ${-to} 0 H ${-from} M ${from} 0 H ${to} M 0 ${-to} V ${-from} M 0 ${from} V ${to}`;
-}
-
 function ordinal(n: number): string {
   const ending = n % 100 >= 11 && n % 100 <= 13 ? "th" : (["th", "st", "nd", "rd"][n % 10] ?? "th");
   return `${n}${ending}`;
-}
-
-/** What can be hit, and what the focus ring is drawn on. */
-function Target({
-  bore,
-  ring,
-  pitch,
-  label,
-  wide,
-}: {
-  readonly bore: PlacedBore;
-  readonly ring: number;
-  readonly pitch: number;
-  readonly label: number;
-  readonly wide: boolean;
-}) {
-  const outward = ring * 2.4;
-  const inward = ring * 2.3 + label * (wide ? 4.2 : 1.9);
-  const x = bore.labelSide === 1 ? -outward : -inward;
-  return <rect x={x} y={-pitch / 2} width={outward + inward} height={pitch} rx={3} className={styles.target} />;
-}
-
-/** A second ring with a centre mark the way the contacts lie: here, now. Shape says it as well as the accent. */
-function HereMark({ ring, clock }: { readonly ring: number; readonly clock: Clock }) {
-  const [from, to] = [ring * 1.3, ring * 1.85];
-  return (
-    <>
-      <circle r={from} className={styles.hereRing} />
-      <path
-        d={`M 0 ${-to} V ${-from} M 0 ${from} V ${to}`}
-        transform={clock === "cross" ? "rotate(90)" : undefined}
-        className={styles.hereRing}
-      />
-    </>
-  );
-}
-
-/** A lifter standing in its bore: its name in the ring; a second ring says that it was measured for another one. */
-function Lifter({ lifter, ring }: { readonly lifter: LifterInBore | null; readonly ring: number }) {
-  if (lifter === null) return <circle r={ring} className={styles.emptyBore} />;
-  return (
-    <>
-      <circle r={ring} className={lifter.moved ? styles.movedLifter : styles.ring} />
-      {lifter.moved && <circle r={ring * 0.84} className={styles.movedInner} />}
-      <text
-        className={lifter.moved ? styles.movedName : styles.lifterName}
-        fontSize={Math.min(ring * 0.95, (ring * 2.3) / Math.max(2, lifter.name.length))}
-        dy="0.36em"
-      >
-        {lifter.name}
-      </text>
-    </>
-  );
-}
-
-function Label({
-  bore,
-  ring,
-  at,
-  size,
-  isHere,
-  figures,
-  figureHeight,
-}: {
-  readonly bore: PlacedBore;
-  readonly ring: number;
-  /** Where it begins, in radii of the ring. */
-  readonly at: number;
-  readonly size: number;
-  readonly isHere: boolean;
-  readonly figures: readonly string[];
-  readonly figureHeight: (letters: number) => number;
-}) {
-  const side = bore.labelSide;
-  const x = side * ring * at;
-  const width = size * nameWidth(bore.name.length);
-  const small = figureHeight(Math.max(0, ...figures.map((figure) => figure.length)));
-  return (
-    <>
-      {isHere && (
-        <rect
-          x={side === 1 ? x - size * 0.12 : x - width + size * 0.12}
-          y={-size * 0.58}
-          width={width}
-          height={size * 1.16}
-          className={styles.hereFlag}
-        />
-      )}
-      <text
-        x={x}
-        dy="0.36em"
-        fontSize={size}
-        className={isHere ? styles.hereName : styles.name}
-        textAnchor={side === 1 ? "start" : "end"}
-      >
-        {bore.name}
-      </text>
-      {figures.map((figure, line) => (
-        <text
-          key={figure}
-          x={x + side * (width + 6)}
-          y={(line - (figures.length - 1) / 2) * small * 1.15}
-          dy="0.36em"
-          fontSize={small}
-          className={styles.figure}
-          textAnchor={side === 1 ? "start" : "end"}
-        >
-          {figure}
-        </text>
-      ))}
-    </>
-  );
 }
 
 /** Which end is the front, written as on a drawing: a word and an arrow towards it. */

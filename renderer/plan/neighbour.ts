@@ -1,10 +1,13 @@
 import type { PlanGeometry } from "../../core/report/planGeometry.ts";
 
+/** Of an arrow key. */
+export type Way = "up" | "down" | "left" | "right";
+
 /**
  * The bore that an arrow key leads to from `from` on the picture as drawn: up and down along a bank, left and right
  * across to the nearest bore of the next bank. Null when there is none that way.
  */
-export function neighbour(geometry: PlanGeometry, from: string, way: "up" | "down" | "left" | "right"): string | null {
+export function neighbour(geometry: PlanGeometry, from: string, way: Way): string | null {
   const here = geometry.bores.find((bore) => bore.name === from);
   if (here === undefined) return geometry.bores[0]?.name ?? null;
   const along = way === "up" || way === "down";
