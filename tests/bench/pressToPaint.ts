@@ -23,52 +23,68 @@ const now = () => performance.timeOrigin + performance.now();
 const lineOf = (nm: number) => formatLength(nm as Nm, "in", 5, true);
 const shownOf = (nm: number) => formatLength(nm as Nm, "in", 5);
 
-/** Notes in the page when each new text of an element has been painted: a task after the frame that drew it. */
-async function watchPaint(page: Page, selector: string): Promise<void> {
-  await page.evaluate((selector) => {
-    const painted: { text: string; ms: number }[] = [];
-    Object.assign(window, { painted });
-    let last = "";
-    const look = () => {
-      const text = document.querySelector(selector)?.textContent ?? "";
-      if (text === last) return;
-      last = text;
-      requestAnimationFrame(() => {
-        const channel = new MessageChannel();
-        channel.port1.onmessage = () => painted.push({ text, ms: performance.timeOrigin + performance.now() });
-        channel.port2.postMessage(null);
-      });
-    };
-    new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
-  }, selector);
+/** A text that was on screen, and since when, by the page's clock, ms. */
+interface Painted {
+  readonly text: string;
+  readonly ms: number;
 }
 
-const paintedTexts = (page: Page) =>
-  page.evaluate(() => (window as unknown as { painted: { text: string; ms: number }[] }).painted.splice(0));
+/** Hears when each new text of an element has been painted: a task after the frame that drew it. Nothing is polled. */
+class PaintWatch {
+  #hear: (painted: Painted) => void = () => {};
+
+  static async on(page: Page, selector: string): Promise<PaintWatch> {
+    const watch = new PaintWatch();
+    await page.exposeFunction("tellPainted", (painted: Painted) => watch.#hear(painted));
+    await page.evaluate((selector) => {
+      const { tellPainted } = window as unknown as { tellPainted: (painted: Painted) => void };
+      let last = "";
+      const look = () => {
+        const text = document.querySelector(selector)?.textContent ?? "";
+        if (text === last) return;
+        last = text;
+        requestAnimationFrame(() => {
+          const channel = new MessageChannel();
+          channel.port1.onmessage = () => tellPainted({ text, ms: performance.timeOrigin + performance.now() });
+          channel.port2.postMessage(null);
+        });
+      };
+      new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
+    }, selector);
+    return watch;
+  }
+
+  /** When `text` is on screen from now on, ms; null if it does not come within 5 s. */
+  next(text: string): Promise<number | null> {
+    return new Promise((resolve) => {
+      const giveUp = setTimeout(() => resolve(null), 5_000);
+      this.#hear = (painted) => {
+        if (painted.text !== text) return;
+        clearTimeout(giveUp);
+        resolve(painted.ms);
+      };
+    });
+  }
+}
 
 /** Presses one after another; ms from each press to its figure on screen. A figure that never came is told of. */
 async function pressAndWatch(
-  page: Page,
+  watch: PaintWatch,
   values: readonly number[],
   shown: (nm: number) => string,
   press: (nm: number) => void,
 ): Promise<number[]> {
-  await paintedTexts(page);
   const waits: number[] = [];
   let missed = 0;
   for (const [index, nm] of values.entries()) {
+    const seen = watch.next(shown(nm));
     const sent = now();
     press(nm);
-    const until = sent + 5_000;
-    let seen: number | null = null;
-    while (seen === null && now() < until) {
-      await pause(20);
-      seen = (await paintedTexts(page)).find(({ text }) => text === shown(nm))?.ms ?? null;
-    }
-    if (seen === null) missed += 1;
-    else waits.push(seen - sent);
+    const seenMs = await seen;
+    if (seenMs === null) missed += 1;
+    else waits.push(seenMs - sent);
     // Out of step with frames and streams.
-    await pause(30 + ((index * 37) % 50));
+    await pause(50 + ((index * 37) % 50));
   }
   if (missed > 0) console.log(`${missed} of ${values.length} figures were not seen within 5 s`);
   return waits;
@@ -117,11 +133,11 @@ async function bareEcho(values: readonly number[], folder: string, streamed: boo
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 720 } });
     await page.goto(`http://127.0.0.1:${(server.address() as AddressInfo).port}/`);
-    await watchPaint(page, "#figure");
+    const watch = await PaintWatch.on(page, "#figure");
     while (!terminal.listened || !other.listened) await pause(50);
     let wave = 0;
     if (streamed) stream = setInterval(() => other.send(`${lineOf((wave++ % 5) * STEP_NM)}\r`), 10);
-    return await pressAndWatch(page, values, lineOf, (nm) => terminal.send(`${lineOf(nm)}\r`));
+    return await pressAndWatch(watch, values, lineOf, (nm) => terminal.send(`${lineOf(nm)}\r`));
   } finally {
     if (stream !== null) clearInterval(stream);
     await browser.close();
@@ -178,8 +194,8 @@ async function program(sends: "press" | "stream", values: readonly number[], fol
     let wave = 0;
     const every = sends === "stream" ? 20 : 10;
     streams.push(setInterval(() => mic.send(`${lineOf(21_386_800 + (wave++ % 5) * STEP_NM)}\r`), every));
-    await watchPaint(page, "[data-figure=clearance]");
-    return await pressAndWatch(page, values, shownOf, (nm) => {
+    const watch = await PaintWatch.on(page, "[data-figure=clearance]");
+    return await pressAndWatch(watch, values, shownOf, (nm) => {
       boreNm = nm;
       bore.send(`${lineOf(nm)}\r`);
     });
