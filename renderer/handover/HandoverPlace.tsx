@@ -4,6 +4,7 @@ import { ExportButtons } from "../findings/ExportButtons.tsx";
 import { Button } from "../parts/Button.tsx";
 import { NoSession } from "../parts/NoSession.tsx";
 import { PlaceFrame } from "../parts/PlaceFrame.tsx";
+import { useLate } from "../parts/useLate.ts";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import { DecimalChoice } from "./DecimalChoice.tsx";
@@ -31,6 +32,8 @@ export function HandoverPlace(): ReactNode {
   const view = useStore((state) => state.view);
   const info = useStore((state) => state.info);
   const saved = useStore((state) => state.saved);
+  // Something of a stream is always on its way to the disk.
+  const late = useLate(saved);
   const goTo = useStore((state) => state.actions.goTo);
   const job = useJob();
   if (session === null || view === null || job === null) {
@@ -64,11 +67,7 @@ export function HandoverPlace(): ReactNode {
           <dd>{view.n}, each sealed with the one before it</dd>
           <dt>Saved</dt>
           <dd>
-            {saved.trouble === null
-              ? saved.pending === 0
-                ? "all of it"
-                : "the last records are being written"
-              : saved.trouble}
+            {saved.trouble === null ? (late ? "the last records are being written" : "all of it") : saved.trouble}
           </dd>
           <dt>Block</dt>
           <dd>{[job.title, job.block].filter((text) => text !== "").join(", ") || "not named"}</dd>

@@ -4,11 +4,11 @@ import { Button } from "../parts/Button.tsx";
 import { Figure } from "../parts/figure/Figure.tsx";
 import { gaugeName, LINK_IN_WORDS } from "../parts/gaugeName.ts";
 import { RawLine } from "../parts/RawLine.tsx";
+import { useLate } from "../parts/useLate.ts";
 import { Lamp } from "../sound/Lamp.tsx";
 import { useJob } from "../store/sessionJob.ts";
 import { useStore } from "../store/store.ts";
 import styles from "./GaugeStrip.module.css";
-import { useLate } from "./useLate.ts";
 
 /** Always on top: each gauge with its live reading, its link and the last line it sent; and whether all is on disk. */
 export function GaugeStrip(): ReactNode {
