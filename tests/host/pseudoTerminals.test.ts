@@ -2,11 +2,11 @@ import { existsSync, readdirSync } from "node:fs";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { SerialPort } from "serialport";
 import { describe, expect, it } from "vitest";
 import { WrongUse } from "../../electron/cli/io.ts";
 import { simulate } from "../../electron/cli/simulate.ts";
 import { walk } from "../../electron/cli/walk.ts";
+import { SerialGaugePort } from "../../electron/host/serialGaugePort.ts";
 import { openPseudoTerminals } from "../../electron/simulator/pseudoTerminals.ts";
 import type { Truth } from "../../electron/simulator/truth.ts";
 import { benchJob } from "../simulator/jobs.ts";
@@ -19,31 +19,35 @@ async function until(what: string, condition: () => boolean, withinMs = 60_000):
   expect(condition(), what).toBe(true);
 }
 
-/** A port of the real serial library on a pseudo-terminal, and what came through it. */
+/** The gauge's port, which has the real serial library below it, on a pseudo-terminal, and what came through it. */
 class Listener {
   text = "";
   closed = false;
-  readonly port: SerialPort;
+  readonly #port: SerialGaugePort;
 
-  private constructor(port: SerialPort) {
-    this.port = port;
-    port.on("data", (bytes: Buffer) => {
-      this.text += bytes.toString("latin1");
-    });
-    port.on("close", () => {
-      this.closed = true;
-    });
-    port.on("error", () => {});
+  private constructor(path: string) {
+    this.#port = new SerialGaugePort({ path, baud: 9600, framing: "8N1", dtr: true, rts: true });
   }
 
   static async open(path: string | undefined): Promise<Listener> {
-    const port = new SerialPort({ path: path ?? "", baudRate: 9600, autoOpen: false });
-    await new Promise<void>((resolve, reject) => port.open((error) => (error === null ? resolve() : reject(error))));
-    return new Listener(port);
+    const listener = new Listener(path ?? "");
+    await listener.#port.open({
+      onBytes: (bytes) => {
+        listener.text += Buffer.from(bytes).toString("latin1");
+      },
+      onClose: () => {
+        listener.closed = true;
+      },
+    });
+    return listener;
   }
 
-  async close(): Promise<void> {
-    if (this.port.isOpen) await new Promise<void>((resolve) => this.port.close(() => resolve()));
+  write(text: string): Promise<void> {
+    return this.#port.write(text);
+  }
+
+  close(): Promise<void> {
+    return this.#port.close();
   }
 }
 
@@ -75,7 +79,7 @@ describe("simulated gauges on pseudo-terminals (real serial library and socat, n
       const listener = await Listener.open(bench.paths.get("bore"));
       // Asked before the simulator has noticed that the port is listened to, it answers nobody.
       while (listener.text === "") {
-        listener.port.write("?\r");
+        await listener.write("?\r");
         await pause(1000);
       }
       expect(listener.text).toMatch(/^(?:\+0\.03935\r)+$/);
