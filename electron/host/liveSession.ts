@@ -320,7 +320,7 @@ export class LiveSession {
       if (this.#listener.onView === undefined) continue;
       if (outcome.type === "station") this.#measured.add(outcome.bore);
     }
-    if (this.#listener.onView !== undefined) this.#follow(isMeasuring(input), outcomes);
+    if (this.#listener.onView !== undefined) this.#follow(outcomes);
     const liesBy = input.type === "line" && !this.#inWork(input.gauge) && outcomes.length === 0;
     const afterMs = liesBy ? LYING_BY_PICTURE_MS : PICTURE_MS;
     const picture = this.#pictureOf(outcomes.length > 0 ? 0 : afterMs);
@@ -342,14 +342,15 @@ export class LiveSession {
   }
 
   /**
-   * The figure that is waited for goes first; the findings of the other bores follow when the hands pause. What the
-   * operator does is shown at once with all that comes of it.
+   * The figure that is waited for goes first; the findings of the other bores follow when the hands pause. What a zero,
+   * the end of the walk or the operator changes is shown at once with all that comes of it.
    */
-  #follow(measuring: boolean, outcomes: readonly Outcome[]): void {
+  #follow(outcomes: readonly Outcome[]): void {
     const { findingsChanged } = this.recording.run;
     const changed = findingsChanged !== this.#findingsChanged;
     this.#findingsChanged = findingsChanged;
-    if (changed && !measuring) {
+    const among = (...types: readonly Outcome["type"][]) => outcomes.some(({ type }) => types.includes(type));
+    if ((changed && !among("station", "sweep")) || among("zero", "complete")) {
       this.#following.clear();
       if (this.#findingsTimer !== null) clearTimeout(this.#findingsTimer);
       this.#findingsTimer = null;
@@ -357,7 +358,7 @@ export class LiveSession {
       if (this.#following.size === 0) this.#findByMs = performance.now() + FINDINGS_LATEST_MS;
       for (const name of this.recording.job.walk) this.#following.add(name);
       this.#findLater(FINDINGS_MS);
-    } else if (this.#following.size > 0 && outcomes.some(({ type }) => type === "sweep")) {
+    } else if (this.#following.size > 0 && among("sweep")) {
       this.#findLater(FINDINGS_MS);
     }
   }
@@ -421,11 +422,6 @@ function withFindingsOf(dropped: ViewChange, view: ViewChange): ViewChange {
   const own = view.measured ?? [];
   const others = (dropped.bores ?? dropped.measured ?? []).filter((one) => !own.some(({ name }) => name === one.name));
   return { ...view, measured: [...others, ...own] };
-}
-
-/** What comes while hands are on a gauge. */
-function isMeasuring({ type }: SessionInput): boolean {
-  return type === "line" || type === "silence";
 }
 
 function spoken(ms: number): string {
