@@ -106,6 +106,8 @@ describe("HostService", () => {
     const [lifters, zero, bores] = heldLines;
     for (const { step, gauge, lines } of [lifters, zero, { ...bores, lines: bores.lines.slice(0, 6) }]) {
       await call("session.act", { action: { type: "step", step } });
+      // What a zero changes is shown at once, for all bores; it is not to be taken for what follows here.
+      await pause(50);
       for (const line of lines) send(gauge, line);
     }
     const isStation = (event: HostEvent) => event.type === "outcome" && event.outcome.type === "station";
