@@ -9,8 +9,9 @@ const NOTHING_NEW = 1e-6;
  * stations, each of length one and square to all others, so that equal errors of the stations are equal errors along
  * each. Heights count in the order in which they are first named, evenly spaced.
  *
- * Derived here: Gram–Schmidt over powers of the height times the clock's sign. Bores take these forms and no others, so
- * that six stations of two bores which share taper and oval agree six times without being one bore.
+ * Derived here: Gram–Schmidt over powers of the height times the clock's sign. Bores mostly
+ * differ in the first few of these, so that six stations of two bores which share taper and oval agree six times
+ * without being one bore.
  */
 export function formDirections(stations: readonly StationPlace[]): readonly (readonly number[])[] {
   const heights = [...new Set(stations.map((place) => place.height))];
@@ -37,7 +38,7 @@ function byOrder(one: { readonly order: number }, other: { readonly order: numbe
   return one.order - other.order;
 }
 
-/** How far `values` go along `direction`. */
+/** How far `values` go along `direction`, signed, in the unit of the values; both of the same length. */
 export function along(values: readonly number[], direction: readonly number[]): number {
   return values.reduce((sum, value, index) => sum + value * (direction[index] as number), 0);
 }

@@ -23,7 +23,8 @@ type Seen = Pick<Sight, "job" | "bore" | "bores" | "stations">;
  * Derived here. Two bores differ in size, taper, oval and so on (`formDirections`); how much neighbours differ in each,
  * this block shows: the scatter of the other neighbours' differences, robust, as bores of a used block wander from one
  * to the next and a few are worn far out. The largest difference of a pair, in standard deviations of one bore measured
- * twice, is held against the probability that two neighbours lie as near in every direction at once. It is said only
+ * twice, is held against the probability that two neighbours lie as near in every direction at once, the directions taken
+ * as independent and their differences as normal (the tests count how often that accuses clean blocks). It is said only
  * if that is below the false alarms allowed, shared among all pairs. A direction in which the bores of this block do
  * not differ beyond the repeatability says nothing for or against. With two stations a bore and the bores of a new
  * block, alike within a few µm, chance repeats are so common that hardly any such blunder can be told; on a used block
